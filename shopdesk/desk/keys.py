@@ -1,0 +1,110 @@
+"""The keys: what each one does on the page in sight, for pressing and for the list under F1."""
+
+import tkinter as tk
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import ttkbootstrap as ttk
+
+_NAMES = {
+    "Ctrl": "Control",
+    "Enter": "Return",
+    "Esc": "Escape",
+    "Del": "Delete",
+    "/": "slash",
+    "PgUp": "Prior",
+    "PgDn": "Next",
+}
+_TYPING = ("TEntry", "TCombobox", "Text", "Entry", "TSpinbox")
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A key of the window while ``owner`` is in sight: ``Alt+E``, ``Ctrl+Enter``, ``F1``."""
+
+    owner: tk.Misc
+    name: str
+    does: str
+    run: Callable[[], object]
+
+
+class Keys:
+    """All keys of one window. Of two alike, the one added last and in sight wins."""
+
+    def __init__(self, window: tk.Misc) -> None:
+        self._window = window
+        self._keys: dict[str, list[Key]] = {}
+
+    def add(self, owner: tk.Misc, name: str, does: str, run: Callable[[], object]) -> None:
+        """Make ``name`` do ``run`` whenever ``owner`` is in sight and not disabled."""
+        if name not in self._keys:
+            self._keys[name] = []
+            for sequence in _sequences(name):
+                self._window.bind(sequence, lambda event, name=name: self._pressed(name, event))
+        self._keys[name].append(Key(owner, name, does, run))
+
+    def in_force(self) -> list[Key]:
+        """Return the keys that would do something now, in the order they were added."""
+        found = (self._holder(name) for name in self._keys)
+        return [key for key in found if key is not None]
+
+    def _pressed(self, name: str, event: "tk.Event[tk.Misc]") -> str | None:
+        if len(name) == 1 and event.widget.winfo_class() in _TYPING:
+            return None
+        key = self._holder(name)
+        if key is None:
+            return None
+        key.run()
+        return "break"
+
+    def _holder(self, name: str) -> Key | None:
+        living = [key for key in self._keys[name] if key.owner.winfo_exists()]
+        self._keys[name] = living
+        return next((key for key in reversed(living) if _usable(key.owner)), None)
+
+
+def keys_first(widget: tk.Misc) -> None:
+    """Let the window's keys see a key press before the widget types it (Ctrl+Enter in a text)."""
+    tags = widget.bindtags()
+    top = str(widget.winfo_toplevel())
+    others = [tag for tag in tags if tag != top]
+    widget.bindtags((others[0], top, *others[1:]))
+
+
+def action_button(
+    parent: tk.Misc,
+    keys: Keys,
+    label: str,
+    key: str,
+    run: Callable[[], object],
+    *,
+    main: bool = False,
+    bootstyle: str = "",
+) -> ttk.Button:
+    """Return a button that shows its key beside its words; ``main`` marks the page's chief action."""
+    button = ttk.Button(
+        parent,
+        text=f"{label}  {key}" if key else label,
+        command=run,
+        bootstyle=bootstyle or ("primary" if main else "default"),
+    )
+    if key:
+        keys.add(button, key, label.rstrip(" …"), button.invoke)
+    return button
+
+
+def _sequences(name: str) -> list[str]:
+    *modifiers, last = name.split("+")
+    lead = "".join(f"{_NAMES.get(one, one)}-" for one in modifiers)
+    if len(last) == 1 and last.isalpha():
+        return [f"<{lead}{last.lower()}>", f"<{lead}{last.upper()}>"]
+    if last == "Enter":
+        return [f"<{lead}Return>", f"<{lead}KP_Enter>"]
+    if last.isdigit():
+        return [f"<{lead}Key-{last}>"]
+    return [f"<{lead}{_NAMES.get(last, last)}>"]
+
+
+def _usable(owner: tk.Misc) -> bool:
+    disabled = isinstance(owner, ttk.Button) and owner.instate(["disabled"])
+    return bool(owner.winfo_viewable()) and not disabled

@@ -1,0 +1,89 @@
+"""How the window looks: the colours of a job card, its type, and the room things take."""
+
+import tkinter as tk
+
+import ttkbootstrap as ttk
+
+FAMILY = "jobcard"
+LIGHT, DARK = f"{FAMILY}-light", f"{FAMILY}-dark"
+
+THEME = ttk.Theme(
+    name=FAMILY,
+    primary="#1f5145",
+    success="#1f6b46",
+    info="#22597a",
+    warning="#7a4d00",
+    danger="#a1241a",
+    neutral="#5a625e",
+    light={"background": "#fcfbf7", "foreground": "#1c2022"},
+    dark={"background": "#1b201e", "foreground": "#eceee9"},
+)
+
+SMALL = "CardSmall"
+STRONG = "CardStrong"
+HEADING = "CardHeading"
+TITLE = "CardTitle"
+QUOTE = "CardQuote"
+"""Names of the fonts, beside Tk's own for the body."""
+
+BOARD = "Board.Treeview"
+LIST = "Treeview"
+GAP = 8
+"""Distance between things that belong together, in unscaled pixels."""
+
+_X11_FAMILY = "DejaVu Sans Condensed"
+_SIZES = {
+    SMALL: {"size": 9},
+    STRONG: {"size": 10, "weight": "bold"},
+    HEADING: {"size": 11, "weight": "bold"},
+    TITLE: {"size": 17, "weight": "bold"},
+    QUOTE: {"size": 11, "slant": "italic"},
+}
+
+
+def make_root(*, dark: bool = False) -> ttk.App:
+    """Return the program's one root window, themed, not yet filled."""
+    THEME.register()
+    root = ttk.App(
+        title="shopdesk",
+        theme=DARK if dark else LIGHT,
+        size=(1280, 800),
+        minsize=(1024, 640),
+        iconphoto=None,
+    )
+    _set_type(root)
+    _set_lists(root)
+    root.bind_class("TButton", "<space>", _press)
+    return root
+
+
+def pixels(widget: tk.Misc, unscaled: int) -> int:
+    """Return a distance for the screen that the widget is on."""
+    return int(ttk.scale_size(widget, unscaled))
+
+
+def colour(role: str) -> str:
+    """Return the theme's colour for ``bg``, ``fg``, ``danger``, ``warning``, ``success``, ``primary`` …"""
+    return str(ttk.Style.get_instance().colors.get(role))
+
+
+def _set_type(root: ttk.App) -> None:
+    body = ttk.nametofont("TkDefaultFont", root=root)
+    if root.winsys == "x11":
+        ttk.Fonts.set_global_family(_X11_FAMILY)
+    for name in ("TkDefaultFont", "TkTextFont", "TkMenuFont", "TkHeadingFont"):
+        ttk.Fonts.configure(name, size=10)
+    family = body.actual("family")
+    for name, options in _SIZES.items():
+        ttk.Fonts.create_alias(name, family=family, **options)
+
+
+def _set_lists(root: ttk.App) -> None:
+    line = ttk.nametofont("TkDefaultFont", root=root).metrics("linespace")
+    style = root.style
+    style.configure(LIST, rowheight=line + pixels(root, 8))
+    style.configure(BOARD, rowheight=2 * line + pixels(root, 10), borderwidth=0)
+
+
+def _press(event: "tk.Event[ttk.Button]") -> None:
+    event.widget.invoke()

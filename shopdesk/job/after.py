@@ -1,0 +1,163 @@
+"""After pickup: the upkeep that falls due for a machine, and the reminder of it."""
+
+from dataclasses import dataclass
+from datetime import date
+
+import msgspec
+
+from shopdesk.dates import local_day
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.opened import ticket_view
+from shopdesk.job.paper_content import ReminderContent, UpkeepRow
+from shopdesk.job.paperwork import addressee, letterhead, machine
+from shopdesk.job.reference import upkeep_seasons, upkeep_tasks
+from shopdesk.job.shift import Shift, load_shop
+from shopdesk.job.standing import DECLINED, find_ticket
+from shopdesk.job.views import TicketView, UnitView
+from shopdesk.records.tables import Line, Reminder, Ticket, Unit
+from shopdesk.upkeep import plan as upkeep
+from shopdesk.upkeep.tasks import Task, tasks_reset_by
+from shopdesk.upkeep.use import UseProfile
+
+STATES = ("open", "sent", "done", "stopped")
+
+
+@dataclass(frozen=True, slots=True)
+class UpkeepAhead:
+    """The next upkeep of a machine: the day, what to do, and the cautions that go with it."""
+
+    due_on: date
+    rows: tuple[UpkeepRow, ...]
+    cautions: tuple[str, ...]
+
+
+def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
+    """Make the reminder of the machine's next upkeep, in place of an open one; an empty day takes the worked-out one.
+
+    Raises ``JobError`` when the owner wants no reminders, or no upkeep is known for this kind of machine.
+    """
+    with shift.changing() as change:
+        ticket = find_ticket(ticket_id)
+        if not ticket.customer.may_remind:
+            raise JobError(
+                f"{ticket.customer.name} asked for no reminders: change that with the owner first.",
+                "reminder",
+            )
+        ahead = upkeep_ahead(ticket, change.today)
+        if ahead is None:
+            raise JobError(
+                f"No upkeep with a date is known for a {ticket.unit.kind}: nothing to remind of.",
+                "reminder",
+            )
+        day = (
+            typed.day(due_on, "due_on", change.today, day_first=change.shop.day_first)
+            or ahead.due_on
+        )
+        if day < change.today:
+            raise JobError(f"{day:%d %b %Y} is past: choose today or a later day.", "due_on")
+        for earlier in Reminder.select().where(
+            (Reminder.unit == ticket.unit_id) & (Reminder.state == "open")
+        ):
+            earlier.state = "stopped"
+            change.save(earlier, "replaced by a newer reminder")
+        change.add(
+            Reminder(
+                unit=ticket.unit_id,
+                customer=ticket.customer_id,
+                ticket=ticket,
+                due_on=day,
+                tasks=msgspec.json.encode(ahead.rows).decode(),
+                made_at=change.at,
+            )
+        )
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def set_reminder_state(shift: Shift, reminder_id: int, state: str) -> None:
+    """Note what became of a reminder: ``open``, ``sent``, ``done`` or ``stopped``."""
+    with shift.changing() as change:
+        row = _find_reminder(reminder_id)
+        row.state = typed.choice(state, "state", STATES, "The reminder's state", needed=True)
+        change.save(row)
+
+
+def reminder_content(shift: Shift, reminder_id: int) -> ReminderContent:
+    """Return the reminder as its letter says it."""
+    with shift.records.reading():
+        shop, row = load_shop(), _find_reminder(reminder_id)
+        rows = msgspec.json.decode(row.tasks, type=tuple[UpkeepRow, ...])
+        closed = row.ticket.closed_at if row.ticket else None
+        return ReminderContent(
+            shop=letterhead(shop),
+            owner=addressee(row.customer),
+            machine=machine(row.unit),
+            on=shift.today_in(shop),
+            due=row.due_on,
+            last_visit=local_day(closed, shop.zone) if closed else None,
+            tasks=rows,
+            cautions=_cautions({one.title for one in rows if one.owner_can}),
+        )
+
+
+def tasks_for(unit: UnitView) -> tuple[Task, ...]:
+    """Return the upkeep tasks of such a machine, for saying which one a part renews."""
+    return tuple(task for task in upkeep_tasks() if task.fits(unit.kind, unit.engine))
+
+
+def upkeep_ahead(ticket: Ticket, today: date) -> UpkeepAhead | None:
+    """Return the next upkeep of the ticket's machine (inside a transaction); what repairs renewed counts as done."""
+    unit = ticket.unit
+    dues = upkeep.plan(
+        upkeep_tasks(),
+        unit.kind,
+        unit.engine,
+        _use_profile(unit),
+        _last_done(unit),
+        unit.bought_on or unit.created_at.date(),
+        today,
+        seasons=upkeep_seasons(),
+    )
+    reminder = upkeep.next_reminder(dues, today)
+    if reminder is None:
+        return None
+    rows = tuple(
+        UpkeepRow(due.task.title, due.task.why, max(due.on, today), due.because, due.task.owner_can)
+        for due in reminder.dues
+    )
+    return UpkeepAhead(reminder.on, rows, tuple(caution.words for caution in reminder.cautions))
+
+
+def _cautions(titles: set[str]) -> tuple[str, ...]:
+    own = (task for task in upkeep_tasks() if task.title in titles)
+    return tuple(dict.fromkeys(caution.words for task in own for caution in task.cautions))
+
+
+def _use_profile(unit: Unit) -> UseProfile:
+    return UseProfile(
+        unit.hours_per_week, unit.first_month, unit.last_month, unit.severe_use, unit.meter_hours
+    )
+
+
+def _last_done(unit: Unit) -> dict[str, date]:
+    """Return by upkeep task the day that a repair of ours last did it along the way."""
+    lines = (
+        Line.select(Line, Ticket)
+        .join(Ticket)
+        .where((Ticket.unit == unit.id) & Line.done_at.is_null(False) & (Line.decision != DECLINED))
+        .order_by(Line.done_at)
+    )
+    names = {name for task in upkeep_tasks() for name in task.reset_by}
+    done: dict[str, date] = {}
+    for line in lines:
+        said = line.description.casefold()
+        keys = tasks_reset_by(upkeep_tasks(), (name for name in names if name in said))
+        done.update(dict.fromkeys(keys | {line.renews}, line.done_at.date()))
+    return done
+
+
+def _find_reminder(reminder_id: int) -> Reminder:
+    row = Reminder.get_or_none(Reminder.id == reminder_id)
+    if row is None:
+        raise JobError("That reminder is not in the records any more.", "reminder")
+    return row

@@ -1,0 +1,210 @@
+"""The owner's say: a written estimate, and who said yes or no, how, and up to how much."""
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+import msgspec
+
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.lines import decline_line
+from shopdesk.job.opened import ticket_view
+from shopdesk.job.paper_content import EstimateContent
+from shopdesk.job.paperwork import estimate_content
+from shopdesk.job.reasons import Reason
+from shopdesk.job.shift import Change, Shift, load_shop
+from shopdesk.job.stages import Stage
+from shopdesk.job.standing import TicketRows, find_ticket, rows_of, totals_of
+from shopdesk.job.views import TicketView
+from shopdesk.pricing.money import show_money
+from shopdesk.pricing.totals import LineKind, Totals
+from shopdesk.records.tables import Approval, Estimate, Line, Ticket
+from shopdesk.text import digits
+
+WAYS = ("in person", "by phone", "by text", "by e-mail", "in writing")
+ASKABLE = (Stage.DIAGNOSIS, Stage.APPROVAL, Stage.PARTS, Stage.REPAIR, Stage.PICKUP)
+
+
+@dataclass(frozen=True, slots=True)
+class SayEntry:
+    """The owner's word as typed. An empty amount on a yes means the estimate's total."""
+
+    who: str
+    how: str
+    amount: str = ""
+    phone: str = ""
+    note: str = ""
+    declined_line_ids: tuple[int, ...] = ()
+    """With a yes: what they did not want of what was offered."""
+
+
+def quote(shift: Shift, ticket_id: int, ready_by: str = "") -> TicketView:
+    """Give a written estimate of the lines as they stand; it is the last of the ticket's estimates.
+
+    Raises ``JobError`` when there is nothing on the ticket to quote.
+    """
+    with shift.changing() as change:
+        ticket = find_ticket(ticket_id)
+        rows = rows_of(ticket)
+        _refuse_unless_askable(ticket, rows)
+        if not rows.live_lines:
+            raise JobError(
+                "There is nothing to quote: add the parts and labour that the repair needs.",
+                "lines",
+            )
+        ready = typed.day(ready_by, "ready_by", change.today, day_first=change.shop.day_first)
+        number = f"{ticket.number}-{len(rows.estimates) + 1}"
+        content = estimate_content(
+            rows, change.shop, number, change.today, ready or ticket.promised_on
+        )
+        change.add(
+            Estimate(
+                ticket=ticket,
+                number=number,
+                total=content.totals.total,
+                content=msgspec.json.encode(content).decode(),
+                made_at=change.at,
+            )
+        )
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def estimate_as_given(shift: Shift, estimate_id: int) -> EstimateContent:
+    """Return what an estimate said when it was given."""
+    with shift.records.reading():
+        row = Estimate.get_or_none(Estimate.id == estimate_id)
+    if row is None:
+        raise JobError(
+            "That estimate is not in the records any more: open the ticket again.", "estimate"
+        )
+    return msgspec.json.decode(row.content, type=EstimateContent)
+
+
+def try_say(shift: Shift, ticket_id: int, declined_line_ids: tuple[int, ...]) -> Totals:
+    """Return what the ticket would come to with those lines not wanted, without recording anything."""
+    with shift.records.reading():
+        rows = rows_of(find_ticket(ticket_id))
+        wanted = [line for line in rows.lines if line.id not in declined_line_ids]
+        return totals_of(replace(rows, lines=wanted), load_shop())
+
+
+def approve(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
+    """Record a yes, from whom, how, and up to how much. Raises ``JobError`` at the field."""
+    with shift.changing() as change:
+        ticket = find_ticket(ticket_id)
+        rows = rows_of(ticket)
+        _refuse_unless_askable(ticket, rows)
+        _decline_lines(change, rows, say.declined_line_ids)
+        rows = rows_of(ticket)
+        amount = _amount(change, rows, say)
+        change.add(_approval(change, rows, say, yes=True, amount=amount))
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def decline(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
+    """Record a no: all that was offered is declined and the diagnosis fee that was agreed at intake is charged."""
+    with shift.changing() as change:
+        ticket = find_ticket(ticket_id)
+        rows = rows_of(ticket)
+        _refuse_unless_askable(ticket, rows)
+        done = [line for line in rows.live_lines if line.done_at is not None]
+        if done:
+            raise JobError(
+                f"“{done[0].description}” is done already: take its tick off first, or record a yes for what was done.",
+                "lines",
+            )
+        offered = totals_of(rows, change.shop).total
+        _decline_lines(
+            change, rows, tuple(line.id for line in rows.live_lines if line.kind != LineKind.FEE)
+        )
+        _charge_diagnosis(change, rows)
+        change.add(_approval(change, rows, say, yes=False, amount=offered))
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def drop_approval(shift: Shift, approval_id: int, why: str) -> TicketView:
+    """Take back a yes or no that was written down wrongly; the journal keeps it and the reason."""
+    reason = typed.line(why, "why", "The reason", needed=True)
+    with shift.changing() as change:
+        row = Approval.get_or_none(Approval.id == approval_id)
+        if row is None:
+            raise JobError(
+                "That answer is not in the records any more: open the ticket again.", "approval"
+            )
+        ticket = row.ticket
+        _refuse_unless_askable(ticket, rows_of(ticket))
+        change.remove(row, reason)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def _refuse_unless_askable(ticket: Ticket, rows: TicketRows) -> None:
+    if ticket.stage not in ASKABLE:
+        raise JobError(
+            f"A ticket in {ticket.stage} has nothing to ask the owner yet: look at the machine first.",
+            "stage",
+        )
+    if rows.standing_invoice is not None:
+        raise JobError(
+            f"Invoice {rows.standing_invoice.number} stands: write a credit note for it first.",
+            "stage",
+        )
+
+
+def _decline_lines(change: Change, rows: TicketRows, ids: tuple[int, ...]) -> None:
+    for line in rows.live_lines:
+        if line.id in ids:
+            decline_line(change, line)
+
+
+def _charge_diagnosis(change: Change, rows: TicketRows) -> None:
+    fee = change.shop.diagnosis_fee
+    if not fee or any(
+        line.kind == LineKind.FEE and line.reason == Reason.DIAGNOSIS for line in rows.live_lines
+    ):
+        return
+    change.add(
+        Line(
+            ticket=rows.ticket,
+            position=len(rows.lines),
+            kind=LineKind.FEE,
+            description="Diagnosis, agreed at intake",
+            quantity=Decimal(1),
+            unit_price=fee,
+            reason=Reason.DIAGNOSIS,
+        )
+    )
+
+
+def _amount(change: Change, rows: TicketRows, say: SayEntry) -> Decimal:
+    total = totals_of(rows, change.shop).total
+    amount = typed.optional_money(say.amount, "amount")
+    if amount is None:
+        return total
+    if amount == 0 and total > 0:
+        raise JobError(
+            f"A yes to 0.00 is no yes to {show_money(total, change.shop.currency)}: type how far they said.",
+            "amount",
+        )
+    return amount
+
+
+def _approval(
+    change: Change, rows: TicketRows, say: SayEntry, *, yes: bool, amount: Decimal
+) -> Approval:
+    phone = typed.line(say.phone, "phone", "The phone number")
+    if phone and len(digits(phone)) < 3:
+        raise JobError(
+            f"“{phone}” is no phone number: type its digits, or leave it empty.", "phone"
+        )
+    return Approval(
+        ticket=rows.ticket,
+        estimate=rows.estimates[-1] if rows.estimates else None,
+        yes=yes,
+        amount=amount,
+        who=typed.line(say.who, "who", "Who said it", needed=True),
+        how=typed.choice(say.how, "how", WAYS, "How they said it", needed=True),
+        phone=phone,
+        note=typed.line(say.note, "note", "The note"),
+        noted_by=change.who,
+        said_at=change.at,
+    )

@@ -1,0 +1,173 @@
+"""Owners: adding one, changing one, and seeing that the same person isn't written down twice."""
+
+from dataclasses import dataclass, field
+
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.shift import Change, Shift
+from shopdesk.job.views import CustomerView, PhoneView
+from shopdesk.records.tables import Customer, Phone
+from shopdesk.text import digits, fold
+
+MOST_PHONES = 8
+
+
+@dataclass(frozen=True, slots=True)
+class CustomerEntry:
+    """A customer as typed at the counter; ``phones`` may carry a label: ``home 555-0142``."""
+
+    name: str
+    phones: tuple[str, ...] = ()
+    email: str = ""
+    address: str = ""
+    notes: str = ""
+    tax_exempt_number: str = ""
+    may_remind: bool = True
+    shared_phone: bool = field(default=False, kw_only=True)
+    """The phone is known to belong to someone else as well (a household)."""
+
+
+def add_customer(shift: Shift, entry: CustomerEntry) -> CustomerView:
+    """Write down a new owner. Raises ``JobError`` at the field: empty name, a phone that another owner has …"""
+    with shift.changing() as change:
+        return customer_view(insert_customer(change, entry))
+
+
+def insert_customer(change: Change, entry: CustomerEntry) -> Customer:
+    """Insert a customer with their phones inside a transaction; raises as ``add_customer`` does."""
+    customer = Customer(created_at=change.at)
+    _fill(customer, entry)
+    phones = _phones(entry)
+    _refuse_known_phone(phones, entry, None)
+    change.add(customer)
+    _keep_phones(change, customer, phones)
+    return customer
+
+
+def change_customer(
+    shift: Shift, customer_id: int, entry: CustomerEntry, version: int | None = None
+) -> CustomerView:
+    """Change an owner's particulars. ``version`` is the one that was shown; raises ``StaleError`` if it grew."""
+    with shift.changing() as change:
+        customer = find_customer(customer_id)
+        if version is not None:
+            customer.version = version
+        _fill(customer, entry)
+        phones = _phones(entry)
+        _refuse_known_phone(phones, entry, customer_id)
+        change.save(customer)
+        if phones != tuple((phone.label, phone.number) for phone in _phone_rows(customer)):
+            for phone in _phone_rows(customer):
+                change.remove(phone)
+            _keep_phones(change, customer, phones)
+        return customer_view(customer)
+
+
+def get_customer(shift: Shift, customer_id: int) -> CustomerView:
+    """Return one customer; raises ``JobError`` if there is none of that id."""
+    with shift.records.reading():
+        return customer_view(find_customer(customer_id))
+
+
+def find_customer(customer_id: int) -> Customer:
+    """Return the row (inside a transaction); raises ``JobError`` if there is none."""
+    customer = Customer.get_or_none(Customer.id == customer_id)
+    if customer is None:
+        raise JobError("That customer is not in the records any more: find them again.", "customer")
+    return customer
+
+
+def customer_view(customer: Customer) -> CustomerView:
+    """Return the row as a plain value."""
+    return CustomerView(
+        customer.id,
+        customer.version,
+        customer.name,
+        tuple(PhoneView(phone.label, phone.number) for phone in _phone_rows(customer)),
+        customer.email,
+        customer.address,
+        customer.notes,
+        customer.tax_exempt_number,
+        customer.may_remind,
+    )
+
+
+def _fill(customer: Customer, entry: CustomerEntry) -> None:
+    customer.name = typed.line(entry.name, "name", "The owner's name", needed=True)
+    customer.folded_name = fold(customer.name)
+    customer.email = _email(entry.email)
+    customer.address = typed.text(entry.address, "address", "The address")
+    customer.notes = typed.text(entry.notes, "notes", "The note")
+    customer.tax_exempt_number = typed.line(
+        entry.tax_exempt_number, "tax_exempt_number", "The certificate number"
+    )
+    customer.may_remind = entry.may_remind
+
+
+def _email(typed_email: str) -> str:
+    email = typed.line(typed_email, "email", "The e-mail address")
+    local, at, domain = email.rpartition("@")
+    if email and not (local and at and domain) or " " in email:
+        raise JobError(
+            f"“{email}” is no e-mail address: type it like name@example.com, or leave it empty.",
+            "email",
+        )
+    return email
+
+
+def _phones(entry: CustomerEntry) -> tuple[tuple[str, str], ...]:
+    """Return (label, number) for each phone typed, without empties."""
+    lines = [typed.line(one, "phones", "The phone number") for one in entry.phones]
+    phones = tuple(_split_label(one) for one in lines if one)
+    numbers = [digits(number) for _, number in phones]
+    twice = next((number for number in numbers if numbers.count(number) > 1), None)
+    if twice is not None:
+        raise JobError(f"The phone {twice} is typed twice: drop one of them.", "phones")
+    if len(phones) > MOST_PHONES:
+        raise JobError(f"{len(phones)} phones are too many: keep the best {MOST_PHONES}.", "phones")
+    return phones
+
+
+def _split_label(phone: str) -> tuple[str, str]:
+    start = next(
+        (place for place, char in enumerate(phone) if char.isdigit() or char in "+("), len(phone)
+    )
+    label, number = phone[:start].strip(" :,"), phone[start:].strip()
+    if len(digits(number)) < 3:
+        raise JobError(
+            f"“{phone}” is no phone number: type its digits, such as 555-0142.", "phones"
+        )
+    return label, number
+
+
+def _refuse_known_phone(
+    phones: tuple[tuple[str, str], ...], entry: CustomerEntry, own_id: int | None
+) -> None:
+    if entry.shared_phone:
+        return
+    for _, number in phones:
+        other = Phone.get_or_none(
+            (Phone.digits == digits(number)) & (Phone.customer != (own_id or 0))
+        )
+        if other is not None:
+            raise JobError(
+                f"{number} is already {other.customer.name}'s phone: choose that owner, or mark the phone as shared.",
+                "phones",
+            )
+
+
+def _keep_phones(change: Change, customer: Customer, phones: tuple[tuple[str, str], ...]) -> None:
+    for position, (label, number) in enumerate(phones):
+        change.add(
+            Phone(
+                customer=customer,
+                label=label,
+                number=number,
+                digits=digits(number),
+                position=position,
+            )
+        )
+
+
+def _phone_rows(customer: Customer) -> list[Phone]:
+    return list(Phone.select().where(Phone.customer == customer.id).order_by(Phone.position))

@@ -1,0 +1,248 @@
+"""At the bench: is the complaint real, and what do the readings and look-sees say? Also settings and the proof run."""
+
+from shopdesk.bench.checks import Check, Verdict
+from shopdesk.bench.judging import Judged, judge
+from shopdesk.bench.machines import Engine, Machine, Place
+from shopdesk.bench.readings import Reading, parse_reading, show_reading
+from shopdesk.bench.units import Quantity
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.opened import ticket_view
+from shopdesk.job.reference import catalogue
+from shopdesk.job.shift import Change, Shift, load_shop
+from shopdesk.job.shop import Shop
+from shopdesk.job.stages import Stage
+from shopdesk.job.standing import DIAGNOSIS, PHASES, find_ticket
+from shopdesk.job.views import TicketView, UnitView
+from shopdesk.records.tables import Finding, Line, Ticket, Unit
+
+CONFIRMED = ("seen", "not seen", "not safe to try")
+_SET_BY_HAND = (Quantity.LENGTH, Quantity.SPEED, Quantity.TORQUE)
+VERDICTS = tuple(verdict.value for verdict in Verdict)
+
+
+def checks_for(unit: UnitView) -> tuple[Check, ...]:
+    """Return the checks that fit the machine, in trade order."""
+    return catalogue().checks_for(Machine(unit.kind, Engine(unit.engine), unit.make, unit.model))
+
+
+def setting_checks_for(unit: UnitView) -> tuple[Check, ...]:
+    """Return the checks of which a repair leaves a setting behind: gaps, lengths, speeds and torques."""
+    return tuple(check for check in checks_for(unit) if check.quantity in _SET_BY_HAND)
+
+
+def proof_checks_for(ticket: TicketView) -> tuple[Check, ...]:
+    """Return the proof run: what is tried with the engine running, what safety hangs on, and what was out of limits."""
+    failed = {
+        row.check_key for row in ticket.findings if row.verdict in (Verdict.FAIL, Verdict.MARGINAL)
+    }
+    return tuple(
+        check
+        for check in checks_for(ticket.unit)
+        if check.safety or check.needs_running or check.key in failed
+    )
+
+
+def try_reading(shift: Shift, ticket_id: int, check_key: str, reading: str) -> Judged:
+    """Judge a reading without recording it; raises ``JobError`` at ``reading``."""
+    with shift.records.reading():
+        return _judged(check_key, reading, find_ticket(ticket_id), load_shop())
+
+
+def confirm_complaint(shift: Shift, ticket_id: int, seen: str, note: str = "") -> TicketView:
+    """Note whether the shop saw the same trouble: ``seen``, ``not seen`` or ``not safe to try``."""
+    with shift.changing() as change:
+        ticket = _at_bench(ticket_id)
+        ticket.confirmed = typed.choice(
+            seen, "confirmed", CONFIRMED, "Whether the complaint was seen", needed=True
+        )
+        ticket.confirmed_note = typed.text(note, "confirmed_note", "The note")
+        change.save(ticket)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def record_finding(
+    shift: Shift,
+    ticket_id: int,
+    check_key: str,
+    reading: str,
+    *,
+    phase: str = DIAGNOSIS,
+    note: str = "",
+) -> TicketView:
+    """Record a reading or look-see of the catalogue's check, judged; it is the last of the ticket's findings.
+
+    ``reading`` is as typed; ``phase`` says whether it looks for the cause, is a setting left or proves the repair.
+    Raises ``JobError`` at ``reading`` when it is none.
+    """
+    with shift.changing() as change:
+        ticket = _at_bench(ticket_id)
+        finding = Finding(
+            ticket=ticket, phase=_phase(phase), note=typed.text(note, "note", "The note")
+        )
+        _judge_into(finding, check_key, reading, change)
+        change.add(finding)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def record_observation(
+    shift: Shift,
+    ticket_id: int,
+    title: str,
+    words: str,
+    verdict: str,
+    *,
+    phase: str = DIAGNOSIS,
+    system: str = "",
+    note: str = "",
+) -> TicketView:
+    """Record something seen or set that the catalogue has no check for, with the mechanic's own verdict."""
+    with shift.changing() as change:
+        ticket = _at_bench(ticket_id)
+        finding = Finding(
+            ticket=ticket,
+            phase=_phase(phase),
+            system=typed.line(system, "system", "The system"),
+            source="the mechanic's own judgement",
+            note=typed.text(note, "note", "The note"),
+            found_by=change.who,
+            found_at=change.at,
+        )
+        _observe_into(finding, title, words, verdict)
+        change.add(finding)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def correct_finding(
+    shift: Shift,
+    finding_id: int,
+    reading: str,
+    *,
+    note: str | None = None,
+    title: str | None = None,
+    verdict: str | None = None,
+) -> TicketView:
+    """Put a reading right; it is judged anew and the journal keeps what it was.
+
+    ``title`` and ``verdict`` are the mechanic's own on an observation, and left alone on a catalogue's check;
+    ``None`` keeps what stands.
+    """
+    with shift.changing() as change:
+        finding = _find_finding(finding_id)
+        ticket = _at_bench(finding.ticket_id)
+        if finding.check_key:
+            _judge_into(finding, finding.check_key, reading, change)
+        else:
+            _observe_into(finding, title or finding.title, reading, verdict or finding.verdict)
+        if note is not None:
+            finding.note = typed.text(note, "note", "The note")
+        change.save(finding, "corrected")
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def drop_finding(shift: Shift, finding_id: int, why: str = "") -> TicketView:
+    """Take a finding back; the journal keeps it. Lines that pointed to it stay and say that none supports them."""
+    with shift.changing() as change:
+        finding = _find_finding(finding_id)
+        ticket = _at_bench(finding.ticket_id)
+        for line in Line.select().where(Line.finding == finding.id):
+            line.finding = None
+            change.save(line)
+        change.remove(finding, typed.line(why, "why", "The reason"))
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def say_no_proof(shift: Shift, ticket_id: int, why: str) -> TicketView:
+    """Note why the machine goes to pickup without a proof run that passed; empty takes the reason back."""
+    with shift.changing() as change:
+        ticket = _at_bench(ticket_id)
+        ticket.proof_reason = typed.line(why, "proof_reason", "The reason")
+        change.save(ticket)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def _at_bench(ticket_id: int) -> Ticket:
+    ticket = find_ticket(ticket_id)
+    if ticket.stage == Stage.CLOSED:
+        raise JobError("This ticket is closed: reopen it to record anything.", "stage")
+    return ticket
+
+
+def _find_finding(finding_id: int) -> Finding:
+    finding = Finding.get_or_none(Finding.id == finding_id)
+    if finding is None:
+        raise JobError(
+            "That finding is not in the records any more: open the ticket again.", "finding"
+        )
+    return finding
+
+
+def _phase(phase: str) -> str:
+    return typed.choice(phase, "phase", PHASES, "The phase", needed=True)
+
+
+def _judged(check_key: str, reading: str, ticket: Ticket, shop: Shop) -> Judged:
+    with typed.at_field("reading"):
+        check = catalogue().check(check_key)
+        earlier = _earlier_readings(ticket)
+        return judge(check, reading, _machine(ticket.unit), Place(shop.altitude_m), earlier=earlier)
+
+
+def _machine(unit: Unit) -> Machine:
+    return Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
+
+
+def _earlier_readings(ticket: Ticket) -> dict[str, Reading]:
+    """Return the last reading of each check on this ticket, for limits that hang on another reading."""
+    rows = (
+        Finding.select()
+        .where((Finding.ticket == ticket.id) & (Finding.number != ""))
+        .order_by(Finding.id)
+    )
+    readings: dict[str, Reading] = {}
+    for row in rows:
+        check = catalogue().by_key.get(row.check_key)
+        if check is not None and check.quantity is not None:
+            readings[check.key] = parse_reading(row.typed, check.quantity, check.usual_unit)
+    return readings
+
+
+def _judge_into(finding: Finding, check_key: str, reading: str, change: Change) -> None:
+    judged = _judged(check_key, reading, finding.ticket, change.shop)
+    check = catalogue().check(check_key)
+    finding.check_key = judged.check_key
+    finding.title = judged.title
+    finding.system = check.system
+    finding.typed = judged.typed
+    finding.shown = _shown(check, judged)
+    finding.verdict = judged.verdict
+    finding.outcome = judged.outcome
+    finding.limit_words = judged.limit
+    finding.correction = judged.correction
+    finding.source = judged.source
+    finding.rules_out = judged.rules_out
+    finding.points_to = judged.points_to
+    finding.says = judged.says
+    finding.found_by = change.who
+    finding.found_at = change.at
+    _keep_reading(finding, judged.reading)
+
+
+def _observe_into(finding: Finding, title: str, words: str, verdict: str) -> None:
+    finding.title = typed.line(title, "title", "What was looked at", needed=True)
+    finding.typed = finding.shown = typed.line(words, "reading", "What was found", needed=True)
+    finding.verdict = typed.choice(verdict, "verdict", VERDICTS, "The verdict", needed=True)
+    finding.says = f"{finding.typed}, {finding.verdict}."
+
+
+def _keep_reading(finding: Finding, reading: Reading | None) -> None:
+    finding.number = str(reading.number) if reading else ""
+    finding.typed_unit = reading.unit if reading else ""
+    finding.si_value = str(reading.si) if reading else ""
+    finding.si_unit = reading.si_unit if reading else ""
+
+
+def _shown(check: Check, judged: Judged) -> str:
+    if judged.reading is not None:
+        return show_reading(judged.reading)
+    return next(choice.words for choice in check.seen if choice.key == judged.seen)

@@ -1,0 +1,183 @@
+"""Intake: a machine is set on the counter. Writes the ticket, and puts right what was written wrongly."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from shopdesk.dates import show_date
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.customers import CustomerEntry, find_customer, insert_customer
+from shopdesk.job.opened import ticket_view
+from shopdesk.job.shift import Change, Shift
+from shopdesk.job.stages import MENDED, Stage
+from shopdesk.job.standing import find_ticket, rows_of
+from shopdesk.job.units import UnitEntry, current_ownership, find_unit, insert_unit, pass_to
+from shopdesk.job.views import TicketView
+from shopdesk.records.tables import Customer, Ticket, Unit
+
+ONSETS = ("at once", "crept in", "after storage", "after work by someone", "not known")
+
+
+@dataclass(frozen=True, slots=True)
+class TicketEntry:
+    """What is asked at the counter, as typed. An empty promise means the shop's usual days; an empty limit, ask first."""
+
+    complaint: str
+    complaint_kind: str = ""
+    onset: str = ""
+    fuel: str = ""
+    accessories: str = ""
+    condition: str = ""
+    notes: str = ""
+    promised_on: str = ""
+    limit: str = ""
+    old_parts_back: bool = False
+    comeback: bool = True
+    """Link the last visit when it is within the shop's warranty; false when this is another matter."""
+
+
+def take_in(
+    shift: Shift, customer: int | CustomerEntry, unit: int | UnitEntry, entry: TicketEntry
+) -> TicketView:
+    """Take a machine in: a known or new owner, a known or new machine, and what is wrong with it.
+
+    A known machine that another owner brings is theirs from now on; its history stays with it. All of it is
+    written or nothing is. Raises ``JobError`` at the field.
+    """
+    with shift.changing() as change:
+        owner = (
+            insert_customer(change, customer)
+            if isinstance(customer, CustomerEntry)
+            else find_customer(customer)
+        )
+        machine = (
+            insert_unit(change, owner, unit) if isinstance(unit, UnitEntry) else find_unit(unit)
+        )
+        if current_ownership(machine).customer_id != owner.id:
+            pass_to(change, machine, owner, change.today)
+        ticket = _new_ticket(change, owner, machine, entry)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def change_intake(
+    shift: Shift, ticket_id: int, entry: TicketEntry, version: int | None = None
+) -> TicketView:
+    """Put right what was written at intake. ``version`` is the one shown; raises ``StaleError`` if it grew."""
+    with shift.changing() as change:
+        ticket = find_ticket(ticket_id)
+        if version is not None:
+            ticket.version = version
+        _fill(change, ticket, entry)
+        change.save(ticket)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def change_ticket_owner(
+    shift: Shift, ticket_id: int, customer_id: int, *, owns_unit: bool = True
+) -> TicketView:
+    """Put right a ticket written under the wrong customer; ``owns_unit`` puts the machine right as well.
+
+    Raises ``JobError`` once an invoice stands: it names the customer, so credit it first.
+    """
+    with shift.changing() as change:
+        ticket, owner = find_ticket(ticket_id), find_customer(customer_id)
+        _refuse_if_invoiced(ticket)
+        ticket.customer = owner
+        change.save(ticket, "wrong customer")
+        ownership = current_ownership(ticket.unit)
+        if owns_unit and ownership.customer_id != owner.id:
+            ownership.customer = owner
+            change.save(ownership, "wrong customer")
+        return ticket_view(find_ticket(ticket_id), change.shop, change.today)
+
+
+def change_ticket_unit(shift: Shift, ticket_id: int, unit_id: int) -> TicketView:
+    """Put right a ticket written for the wrong machine of the same owner."""
+    with shift.changing() as change:
+        ticket, unit = find_ticket(ticket_id), find_unit(unit_id)
+        _refuse_if_invoiced(ticket)
+        if current_ownership(unit).customer_id != ticket.customer_id:
+            raise JobError(
+                "That machine belongs to someone else: change the ticket's owner first.", "unit"
+            )
+        _refuse_second_ticket(unit, ticket)
+        ticket.unit = unit
+        change.save(ticket, "wrong machine")
+        return ticket_view(find_ticket(ticket_id), change.shop, change.today)
+
+
+def _new_ticket(change: Change, owner: Customer, unit: Unit, entry: TicketEntry) -> Ticket:
+    _refuse_second_ticket(unit, None)
+    ticket = Ticket(
+        customer=owner,
+        unit=unit,
+        stage=Stage.INTAKE,
+        taken_in_at=change.at,
+    )
+    _fill(change, ticket, entry)
+    ticket.number = change.next_number("ticket")
+    change.add(ticket)
+    return ticket
+
+
+def _fill(change: Change, ticket: Ticket, entry: TicketEntry) -> None:
+    ticket.complaint = typed.text(entry.complaint, "complaint", "The complaint", needed=True)
+    ticket.complaint_kind = typed.line(
+        entry.complaint_kind, "complaint_kind", "The kind of complaint"
+    )
+    ticket.onset = typed.choice(entry.onset, "onset", ONSETS, "How it came on")
+    ticket.fuel = typed.line(entry.fuel, "fuel", "The fuel")
+    ticket.accessories = typed.text(entry.accessories, "accessories", "What was left with it")
+    ticket.condition = typed.text(entry.condition, "condition", "The condition")
+    ticket.notes = typed.text(entry.notes, "notes", "The note")
+    ticket.promised_on = _promise(change, ticket, entry)
+    ticket.limit_amount = typed.optional_money(entry.limit, "limit")
+    ticket.old_parts_back = entry.old_parts_back
+    ticket.comeback_of = _comeback_of(ticket, change.shop.warranty_days) if entry.comeback else None
+
+
+def _promise(change: Change, ticket: Ticket, entry: TicketEntry) -> date | None:
+    day = typed.day(entry.promised_on, "promised_on", change.today, day_first=change.shop.day_first)
+    if day is None:
+        return ticket.promised_on or change.today + timedelta(days=change.shop.turnaround_days)
+    if day < change.today and day != ticket.promised_on:
+        raise JobError(f"{show_date(day)} is past: promise today or a later day.", "promised_on")
+    return day
+
+
+def _refuse_second_ticket(unit: Unit, ticket: Ticket | None) -> None:
+    other = Ticket.get_or_none(
+        (Ticket.unit == unit.id)
+        & (Ticket.stage != Stage.CLOSED)
+        & (Ticket.id != (ticket.id if ticket else 0))
+    )
+    if other is not None:
+        raise JobError(
+            f"This machine is here already on ticket {other.number}: open that one.", "unit"
+        )
+
+
+def _refuse_if_invoiced(ticket: Ticket) -> None:
+    invoice = rows_of(ticket).standing_invoice
+    if invoice is not None:
+        raise JobError(
+            f"Invoice {invoice.number} stands for this ticket: write a credit note for it first.",
+            "invoice",
+        )
+
+
+def _comeback_of(ticket: Ticket, warranty_days: int) -> Ticket | None:
+    """Return the machine's last mended visit if the warranty on it still ran when it came in again."""
+    last: Ticket | None = (
+        Ticket.select()
+        .where(
+            (Ticket.unit == ticket.unit_id)
+            & (Ticket.outcome == MENDED)
+            & (Ticket.closed_at < ticket.taken_in_at)
+        )
+        .order_by(Ticket.closed_at.desc())
+        .first()
+    )
+    if last is None or ticket.taken_in_at - last.closed_at > timedelta(days=warranty_days):
+        return None
+    return last

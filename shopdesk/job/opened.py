@@ -1,0 +1,212 @@
+"""Opens a ticket whole, as one plain value that the window shows and the papers draw from."""
+
+from datetime import date
+
+import msgspec
+
+from shopdesk.errors import JobError
+from shopdesk.job import views
+from shopdesk.job.customers import customer_view
+from shopdesk.job.paper_content import UpkeepRow
+from shopdesk.job.reasons import NEEDS_FINDING, NO_FINDING, WORDS, Reason
+from shopdesk.job.shift import Shift, load_shop
+from shopdesk.job.shop import Shop
+from shopdesk.job.stages import Stage, ways_back, ways_on, whose_move
+from shopdesk.job.standing import (
+    DECLINED,
+    TicketRows,
+    diagnosis_fee_with_tax,
+    find_ticket,
+    may_charge,
+    rates_for,
+    rows_of,
+    standing_of,
+    totals_of,
+)
+from shopdesk.job.units import unit_view
+from shopdesk.pricing.totals import LineKind, line_net
+from shopdesk.records.tables import Approval, Finding, Invoice, Line, Photo, Reminder, Ticket
+
+
+def open_ticket(shift: Shift, ticket_id: int) -> views.TicketView:
+    """Return the ticket whole; raises ``JobError`` if there is none of that id."""
+    with shift.records.reading():
+        shop = load_shop()
+        return ticket_view(find_ticket(ticket_id), shop, shift.today_in(shop))
+
+
+def ticket_numbered(shift: Shift, number: int) -> views.TicketView:
+    """Return the ticket of that number; raises ``JobError`` if there is none."""
+    with shift.records.reading():
+        row = Ticket.get_or_none(Ticket.number == number)
+    if row is None:
+        raise JobError(f"There is no ticket {number}: check the number on the tag.", "ticket")
+    return open_ticket(shift, row.id)
+
+
+def tag_of(number: int) -> str:
+    """Return the ticket number as it stands on the tag and in its barcode."""
+    return f"T{number}"
+
+
+def ticket_view(ticket: Ticket, shop: Shop, today: date) -> views.TicketView:
+    """Read the ticket's rows (inside a transaction) and return it whole."""
+    rows = rows_of(ticket)
+    standing = standing_of(rows, shop)
+    return views.TicketView(
+        id=ticket.id,
+        version=ticket.version,
+        number=ticket.number,
+        tag=tag_of(ticket.number),
+        stage=Stage(ticket.stage),
+        outcome=ticket.outcome,
+        move=whose_move(standing),
+        owner=customer_view(ticket.customer),
+        unit=unit_view(ticket.unit),
+        complaint=ticket.complaint,
+        complaint_kind=ticket.complaint_kind,
+        onset=ticket.onset,
+        fuel=ticket.fuel,
+        accessories=ticket.accessories,
+        condition=ticket.condition,
+        notes=ticket.notes,
+        promised_on=ticket.promised_on,
+        days_late=days_late(ticket, today),
+        limit=ticket.limit_amount,
+        old_parts_back=ticket.old_parts_back,
+        confirmed=ticket.confirmed,
+        confirmed_note=ticket.confirmed_note,
+        proof_reason=ticket.proof_reason,
+        balance_reason=ticket.balance_reason,
+        told_ready_at=ticket.told_ready_at,
+        taken_in_at=ticket.taken_in_at,
+        closed_at=ticket.closed_at,
+        comeback_of=ticket.comeback_of.number if ticket.comeback_of_id else None,
+        findings=tuple(_finding_view(finding) for finding in rows.findings),
+        lines=tuple(_line_view(line, rows, shop) for line in rows.lines),
+        totals=totals_of(rows, shop),
+        approved=rows.approved,
+        may_charge=may_charge(rows, shop),
+        if_declined=diagnosis_fee_with_tax(shop, ticket),
+        declined=rows.declined,
+        estimates=tuple(
+            views.EstimateView(row.id, row.number, row.total, row.made_at) for row in rows.estimates
+        ),
+        approvals=tuple(_approval_view(word, rows) for word in rows.approvals),
+        invoices=tuple(_invoice_view(bill, rows) for bill in rows.invoices),
+        payments=tuple(
+            views.PaymentView(row.id, row.amount, row.method, row.note, row.taken_at)
+            for row in rows.payments
+        ),
+        paid=rows.paid,
+        balance=rows.balance,
+        reminders=_reminders(ticket),
+        photos=_photos(ticket),
+        ways_on=ways_on(standing),
+        ways_back=ways_back(standing),
+    )
+
+
+def days_late(ticket: Ticket, today: date) -> int:
+    """Return how many days the promise is past, 0 when it is not or the machine is ready."""
+    ready = ticket.stage in (Stage.PICKUP, Stage.CLOSED)
+    if ready or ticket.promised_on is None:
+        return 0
+    return max(0, (today - ticket.promised_on).days)
+
+
+def evidence_for(line: Line, findings: dict[int, Finding]) -> str:
+    """Return the finding that bears the line out in words, or say that none does where one should."""
+    finding = findings.get(line.finding_id or 0)
+    if finding is not None:
+        return f"{finding.title}: {finding.says or finding.shown}"
+    return NO_FINDING if line.reason in NEEDS_FINDING and line.kind == LineKind.PART else ""
+
+
+def _finding_view(row: Finding) -> views.FindingView:
+    return views.FindingView(
+        id=row.id,
+        phase=row.phase,
+        check_key=row.check_key,
+        title=row.title,
+        system=row.system,
+        typed=row.typed,
+        shown=row.shown,
+        verdict=row.verdict,
+        limit=row.limit_words,
+        correction=row.correction,
+        source=row.source,
+        rules_out=row.rules_out,
+        points_to=row.points_to,
+        says=row.says,
+        note=row.note,
+        found_by=row.found_by,
+        found_at=row.found_at,
+    )
+
+
+def _line_view(row: Line, rows: TicketRows, shop: Shop) -> views.LineView:
+    kind = LineKind(row.kind)
+    return views.LineView(
+        id=row.id,
+        kind=kind,
+        description=row.description,
+        part_number=row.part_number,
+        condition=row.condition,
+        quantity=row.quantity,
+        unit_price=row.unit_price,
+        cost=row.cost,
+        net=line_net(row.quantity, row.unit_price),
+        taxed=bool(rates_for(kind, shop, rows.ticket)),
+        reason=row.reason,
+        reason_words=WORDS[Reason(row.reason)],
+        reason_note=row.reason_note,
+        finding_id=row.finding_id,
+        evidence=evidence_for(row, {finding.id: finding for finding in rows.findings}),
+        renews=row.renews,
+        supply=row.supply,
+        expected_on=row.expected_on,
+        declined=row.decision == DECLINED,
+        done=row.done_at is not None,
+    )
+
+
+def _approval_view(row: Approval, rows: TicketRows) -> views.ApprovalView:
+    numbers = {estimate.id: estimate.number for estimate in rows.estimates}
+    return views.ApprovalView(
+        id=row.id,
+        yes=row.yes,
+        amount=row.amount,
+        who=row.who,
+        how=row.how,
+        phone=row.phone,
+        note=row.note,
+        noted_by=row.noted_by,
+        said_at=row.said_at,
+        estimate_number=numbers.get(row.estimate_id or 0, ""),
+    )
+
+
+def _invoice_view(row: Invoice, rows: TicketRows) -> views.InvoiceView:
+    numbers = {bill.id: bill.number for bill in rows.invoices}
+    credited = {bill.credits_id for bill in rows.invoices}
+    credits = numbers.get(row.credits_id or 0, "")
+    return views.InvoiceView(
+        row.id, row.number, credits, row.id in credited, row.total, row.issued_at
+    )
+
+
+def _reminders(ticket: Ticket) -> tuple[views.ReminderView, ...]:
+    rows = Reminder.select().where(Reminder.ticket == ticket.id).order_by(Reminder.due_on)
+    return tuple(reminder_view(row) for row in rows)
+
+
+def reminder_view(row: Reminder) -> views.ReminderView:
+    """Return the row as a plain value."""
+    tasks = msgspec.json.decode(row.tasks, type=tuple[UpkeepRow, ...])
+    return views.ReminderView(row.id, row.due_on, tuple(task.title for task in tasks), row.state)
+
+
+def _photos(ticket: Ticket) -> tuple[views.PhotoView, ...]:
+    rows = Photo.select().where(Photo.ticket == ticket.id).order_by(Photo.id)
+    return tuple(views.PhotoView(row.id, row.file, row.caption, row.finding_id) for row in rows)

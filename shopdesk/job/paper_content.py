@@ -1,0 +1,244 @@
+"""What each paper says, as plain values: the papers draw these and know nothing of the records.
+
+Money is ``Decimal`` in the shop's currency, dates are in the shop's zone, texts are as typed (never marked up).
+"""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+from shopdesk.pricing.totals import Totals
+
+
+@dataclass(frozen=True, slots=True)
+class Letterhead:
+    """The shop as it stands at the top of each paper."""
+
+    name: str
+    address: tuple[str, ...]
+    phone: str
+    email: str
+    tax_number: str
+    currency: str
+    paper: str
+    """``letter`` or ``A4``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Addressee:
+    """The owner as a paper names them."""
+
+    name: str
+    address: tuple[str, ...]
+    phones: tuple[str, ...]
+    email: str
+
+
+@dataclass(frozen=True, slots=True)
+class MachineOnPaper:
+    """The machine as a paper names it."""
+
+    title: str
+    """Kind, make and model: ``String trimmer, Tarnbeck TB-26``."""
+    serial: str
+    engine: str
+
+
+@dataclass(frozen=True, slots=True)
+class TagContent:
+    """Claim tag: one part for the owner, one stub tied to the machine."""
+
+    shop: Letterhead
+    ticket: str
+    """The ticket's number as printed and as the barcode holds it: ``T1043``."""
+    owner: Addressee
+    machine: MachineOnPaper
+    complaint: str
+    onset: str
+    accessories: str
+    condition: str
+    taken_in: date
+    promised: date | None
+    limit: Decimal | None
+    """How far the shop may go without asking; ``None`` when the owner is to be asked first."""
+    diagnosis_fee: Decimal
+    """What is owed, with tax, if the owner declines the repair; agreed with this tag."""
+    old_parts_back: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChargeRow:
+    """One line of an estimate or invoice, with its why."""
+
+    kind: str
+    """``part``, ``labour``, ``fee``, ``sublet`` or ``discount``."""
+    description: str
+    part_number: str
+    condition: str
+    """``new``, ``used`` or ``rebuilt`` for a part, else empty."""
+    quantity: Decimal
+    unit_price: Decimal
+    net: Decimal
+    taxed: bool
+    why: str
+    """The reason in words: ``failed``, ``worn``, ``came with the kit`` …"""
+    evidence: str
+    """The finding it rests on, or a plain statement that none supports it."""
+
+
+@dataclass(frozen=True, slots=True)
+class ApprovalRow:
+    """Who said yes (or no), how, when and up to how much."""
+
+    who: str
+    how: str
+    when: str
+    amount: Decimal
+    yes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PaymentRow:
+    """One payment, deposit or refund (negative)."""
+
+    on: date
+    method: str
+    amount: Decimal
+    deposit: bool
+
+
+@dataclass(frozen=True, slots=True)
+class EstimateContent:
+    """A written estimate for the owner to approve."""
+
+    shop: Letterhead
+    number: str
+    ticket: str
+    on: date
+    owner: Addressee
+    machine: MachineOnPaper
+    complaint: str
+    found: tuple[str, ...]
+    """What the bench found, one sentence each."""
+    rows: tuple[ChargeRow, ...]
+    totals: Totals
+    most_allowed: Decimal
+    """The most the invoice may come to without a new yes, by the shop's rule."""
+    if_declined: Decimal
+    """What is owed if the owner declines: the diagnosis fee with its tax."""
+    valid_until: date
+    ready_by: date | None
+    old_parts_back: bool
+
+
+@dataclass(frozen=True, slots=True)
+class InvoiceContent:
+    """An invoice, or the credit note that puts one right. Kept with the invoice and never changed."""
+
+    shop: Letterhead
+    number: str
+    credits: str
+    """Number of the invoice that this credit note takes back; empty on an invoice."""
+    ticket: str
+    on: date
+    owner: Addressee
+    machine: MachineOnPaper
+    complaint: str
+    returned_as_is: bool
+    rows: tuple[ChargeRow, ...]
+    totals: Totals
+    approvals: tuple[ApprovalRow, ...]
+    approved: Decimal
+    payments: tuple[PaymentRow, ...]
+    """Deposits and payments taken before issue."""
+    warranty_days: int
+    old_parts_back: bool
+    tax_exempt_number: str
+    reason: str
+    """Why it was credited; empty on an invoice."""
+
+
+@dataclass(frozen=True, slots=True)
+class FoundRow:
+    """One thing looked at: before, and again after the repair when it was."""
+
+    title: str
+    before: str
+    after: str
+    limit: str
+    source: str
+    verdict: str
+    """Of the first reading: ``pass``, ``marginal``, ``fail`` or ``noted``."""
+    verdict_after: str
+    rules_out: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class DoneRow:
+    """One thing done, and why."""
+
+    what: str
+    why: str
+    evidence: str
+    had_failed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class UpkeepRow:
+    """One thing to do next."""
+
+    title: str
+    words: str
+    on: date
+    because: str
+    owner_can: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoOnPaper:
+    """A photo with its caption."""
+
+    file: Path
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class SummaryContent:
+    """Work performed and why, for an owner who is no mechanic."""
+
+    shop: Letterhead
+    ticket: str
+    on: date
+    owner: Addressee
+    machine: MachineOnPaper
+    complaint: str
+    onset: str
+    confirmed: str
+    """Whether the shop saw the same trouble, in words."""
+    returned_as_is: bool
+    found: tuple[FoundRow, ...]
+    done: tuple[DoneRow, ...]
+    not_done: tuple[DoneRow, ...]
+    """What was offered and declined."""
+    settings: tuple[FoundRow, ...]
+    proof: tuple[FoundRow, ...]
+    total: Decimal
+    next_steps: tuple[UpkeepRow, ...]
+    cautions: tuple[str, ...]
+    photos: tuple[PhotoOnPaper, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReminderContent:
+    """A letter that says what upkeep falls due, when and why."""
+
+    shop: Letterhead
+    owner: Addressee
+    machine: MachineOnPaper
+    on: date
+    due: date
+    last_visit: date | None
+    tasks: tuple[UpkeepRow, ...]
+    cautions: tuple[str, ...]

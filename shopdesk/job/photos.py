@@ -1,0 +1,116 @@
+"""Photos of a ticket: checked, turned upright, shrunk, stripped of place, and kept beside the records."""
+
+import hashlib
+import warnings
+from io import BytesIO
+from pathlib import Path
+
+from PIL import Image, ImageOps, UnidentifiedImageError
+
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.opened import ticket_view
+from shopdesk.job.shift import Shift
+from shopdesk.job.standing import find_ticket
+from shopdesk.job.views import TicketView
+from shopdesk.records.tables import Finding, Photo
+
+FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF")
+MOST_BYTES = 40_000_000
+MOST_PIXELS = 60_000_000
+LONGEST_SIDE = 1600
+
+
+def add_photo(
+    shift: Shift, ticket_id: int, file: Path, caption: str = "", finding_id: int | None = None
+) -> TicketView:
+    """Keep a photo with the ticket, or with one of its findings. Raises ``JobError`` at ``file`` for what is no photo."""
+    words = typed.line(caption, "caption", "The caption")
+    data, (width, height) = _prepared(file)
+    sha256 = hashlib.sha256(data).hexdigest()
+    with shift.changing() as change:
+        ticket = find_ticket(ticket_id)
+        if finding_id is not None and not Finding.get_or_none(
+            (Finding.id == finding_id) & (Finding.ticket == ticket_id)
+        ):
+            raise JobError(
+                "That finding is not on this ticket: choose one of its findings.", "finding_id"
+            )
+        name = f"{ticket.number}-{sha256[:16]}.jpg"
+        if Photo.get_or_none(Photo.file == name):
+            raise JobError("This photo is with the ticket already.", "file")
+        folder = shift.records.photo_folder
+        folder.mkdir(mode=0o700, exist_ok=True)
+        (folder / name).write_bytes(data)
+        change.add(
+            Photo(
+                ticket=ticket,
+                finding=finding_id,
+                file=name,
+                caption=words,
+                width=width,
+                height=height,
+                sha256=sha256,
+                added_at=change.at,
+            )
+        )
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def drop_photo(shift: Shift, photo_id: int, why: str = "") -> TicketView:
+    """Take a photo off the ticket; the file goes, the journal keeps that it was there."""
+    with shift.changing() as change:
+        row = Photo.get_or_none(Photo.id == photo_id)
+        if row is None:
+            raise JobError("That photo is not with the ticket any more.", "photo")
+        ticket = row.ticket
+        change.remove(row, typed.line(why, "why", "The reason"))
+        view = ticket_view(ticket, change.shop, change.today)
+    (shift.records.photo_folder / row.file).unlink(missing_ok=True)
+    return view
+
+
+def photo_file(shift: Shift, name: str) -> Path:
+    """Return where a photo's file is."""
+    return shift.records.photo_folder / name
+
+
+def _prepared(file: Path) -> tuple[bytes, tuple[int, int]]:
+    """Return the photo as JPEG bytes, upright, at most ``LONGEST_SIDE`` long, without its EXIF; and its size."""
+    _check_size(file)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            with Image.open(file, formats=FORMATS) as image:
+                if image.width * image.height > MOST_PIXELS:
+                    raise JobError(
+                        f"{file.name} has more than {MOST_PIXELS // 1_000_000} million pixels: make it smaller first.",
+                        "file",
+                    )
+                upright = ImageOps.exif_transpose(image).convert("RGB")
+    except (Image.DecompressionBombWarning, Image.DecompressionBombError) as error:
+        raise JobError(
+            f"{file.name} is far larger inside than its file: it was not opened.", "file"
+        ) from error
+    except (UnidentifiedImageError, OSError, SyntaxError, ValueError) as error:
+        raise JobError(
+            f"{file.name} is no photo that can be read: choose a {', '.join(FORMATS)} file.", "file"
+        ) from error
+    upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    out = BytesIO()
+    upright.save(out, "JPEG", quality=85)
+    return out.getvalue(), upright.size
+
+
+def _check_size(file: Path) -> None:
+    try:
+        size = file.stat().st_size
+    except OSError as error:
+        raise JobError(
+            f"{file} can't be read ({error.strerror}): choose the photo again.", "file"
+        ) from error
+    if size > MOST_BYTES:
+        raise JobError(
+            f"{file.name} has {size // 1_000_000} MB: choose one under {MOST_BYTES // 1_000_000} MB.",
+            "file",
+        )

@@ -1,0 +1,157 @@
+"""Pickup: telling the owner, the invoice, and handing the machine over; or what became of one never fetched."""
+
+import msgspec
+
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.moving import move_on
+from shopdesk.job.opened import ticket_view
+from shopdesk.job.paper_content import InvoiceContent
+from shopdesk.job.paperwork import credit_content, invoice_content
+from shopdesk.job.shift import Change, Shift
+from shopdesk.job.stages import AS_IS, MENDED, NOT_FETCHED, Stage, missing_to_close_unfetched
+from shopdesk.job.standing import TicketRows, find_ticket, rows_of, standing_of
+from shopdesk.job.views import TicketView
+from shopdesk.pricing.money import show_money
+from shopdesk.records.tables import Invoice, Ticket
+
+
+def tell_ready(shift: Shift, ticket_id: int, how: str) -> TicketView:
+    """Note that the owner was told that the machine is ready, and how; it is their move then."""
+    words = typed.line(how, "how", "How they were told", needed=True)
+    with shift.changing() as change:
+        ticket = _in_pickup(ticket_id)
+        ticket.told_ready_at = change.at
+        change.save(ticket, f"told ready: {words}")
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def issue_invoice(shift: Shift, ticket_id: int) -> TicketView:
+    """Issue the invoice of the lines as they stand; it is the last of the ticket's invoices and never changes.
+
+    Raises ``JobError``: not in Pickup, one stands already, nothing to charge, or more than was approved.
+    """
+    with shift.changing() as change:
+        ticket = _in_pickup(ticket_id)
+        rows = rows_of(ticket)
+        _refuse_invoice(change, rows)
+        number = str(change.next_number("invoice", 5001))
+        content = invoice_content(rows, change.shop, number, change.today)
+        _keep(change, ticket, content, None)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def credit_invoice(shift: Shift, ticket_id: int, why: str) -> TicketView:
+    """Take the standing invoice back with a credit note, for a reason that is printed on it."""
+    reason = typed.line(why, "why", "The reason", needed=True)
+    with shift.changing() as change:
+        ticket = find_ticket(ticket_id)
+        invoice = rows_of(ticket).standing_invoice
+        if invoice is None:
+            raise JobError(
+                "No invoice stands for this ticket: there is nothing to credit.", "invoice"
+            )
+        number = f"C{change.next_number('credit note', 1)}"
+        content = credit_content(as_issued(invoice), number, change.today, reason)
+        _keep(change, ticket, content, invoice)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def invoice_as_issued(shift: Shift, invoice_id: int) -> InvoiceContent:
+    """Return what an invoice or credit note said when it was issued."""
+    with shift.records.reading():
+        row = Invoice.get_or_none(Invoice.id == invoice_id)
+    if row is None:
+        raise JobError("That invoice is not in the records: open the ticket again.", "invoice")
+    return as_issued(row)
+
+
+def as_issued(row: Invoice) -> InvoiceContent:
+    """Return the content kept with the row."""
+    return msgspec.json.decode(row.content, type=InvoiceContent)
+
+
+def hand_over(shift: Shift, ticket_id: int) -> TicketView:
+    """Hand the machine back and close the ticket. Raises ``JobError`` that says what is missing."""
+    with shift.changing() as change:
+        ticket = find_ticket(ticket_id)
+        declined = rows_of(ticket).declined
+        move_on(change, ticket, Stage.CLOSED)
+        _close(change, ticket, AS_IS if declined else MENDED)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def agree_balance(shift: Shift, ticket_id: int, why: str) -> TicketView:
+    """Note what was agreed about money still owed, so that the machine may go; empty takes it back."""
+    with shift.changing() as change:
+        ticket = _in_pickup(ticket_id)
+        ticket.balance_reason = typed.line(why, "balance_reason", "What was agreed")
+        change.save(ticket)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def close_unfetched(shift: Shift, ticket_id: int, became: str) -> TicketView:
+    """Close a ticket whose machine was never fetched, saying what became of it. Check your local law first."""
+    words = typed.line(became, "became", "What became of the machine", needed=True)
+    with shift.changing() as change:
+        ticket = _in_pickup(ticket_id)
+        missing = missing_to_close_unfetched(standing_of(rows_of(ticket), change.shop))
+        if missing:
+            raise JobError(f"Not yet closed as never fetched: {'; '.join(missing)}.", "stage")
+        ticket.stage = Stage.CLOSED
+        ticket.balance_reason = ticket.balance_reason or f"never fetched: {words}"
+        _close(change, ticket, NOT_FETCHED, words)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def _close(change: Change, ticket: Ticket, outcome: str, why: str = "") -> None:
+    ticket.outcome = outcome
+    ticket.closed_at = change.at
+    change.save(ticket, why)
+
+
+def _in_pickup(ticket_id: int) -> Ticket:
+    ticket = find_ticket(ticket_id)
+    if ticket.stage != Stage.PICKUP:
+        raise JobError(f"This ticket is in {ticket.stage}: that is done in Pickup.", "stage")
+    return ticket
+
+
+def _refuse_invoice(change: Change, rows: TicketRows) -> None:
+    if rows.standing_invoice is not None:
+        raise JobError(
+            f"Invoice {rows.standing_invoice.number} stands already: print it again, or credit it.",
+            "invoice",
+        )
+    if not rows.live_lines:
+        raise JobError(
+            "There is nothing to charge: add a line, or hand the machine over without an invoice.",
+            "lines",
+        )
+    standing = standing_of(rows, change.shop)
+    if standing.total > standing.may_charge:
+        total, allowed = (
+            show_money(amount, change.shop.currency)
+            for amount in (standing.total, standing.may_charge)
+        )
+        raise JobError(
+            f"The invoice comes to {total} but only {allowed} was agreed: record a new yes first.",
+            "approval",
+        )
+
+
+def _keep(change: Change, ticket: Ticket, content: InvoiceContent, credits: Invoice | None) -> None:
+    totals = content.totals
+    change.add(
+        Invoice(
+            number=content.number,
+            ticket=ticket,
+            credits=credits,
+            net=totals.net,
+            tax=totals.tax,
+            total=totals.total,
+            content=msgspec.json.encode(content).decode(),
+            issued_at=change.at,
+            issued_by=change.who,
+        )
+    )

@@ -1,0 +1,29 @@
+"""Why a line stands on the bill: every part and every hour has one of these reasons."""
+
+from enum import StrEnum
+
+
+class Reason(StrEnum):
+    """The reason of a line, as kept."""
+
+    FAILED = "failed"
+    WORN = "worn"
+    KIT = "kit"
+    PREVENTIVE = "preventive"
+    ASKED = "asked"
+    COMEBACK = "comeback"
+    DIAGNOSIS = "diagnosis"
+
+
+WORDS = {
+    Reason.FAILED: "failed",
+    Reason.WORN: "worn",
+    Reason.KIT: "came with the kit",
+    Reason.PREVENTIVE: "renewed ahead of failure",
+    Reason.ASKED: "asked for by the owner",
+    Reason.COMEBACK: "our comeback, no charge",
+    Reason.DIAGNOSIS: "finding the cause",
+}
+NEEDS_FINDING = frozenset({Reason.FAILED, Reason.WORN})
+"""Reasons that say something about the machine's state: a finding should bear them out."""
+NO_FINDING = "no finding recorded for this"

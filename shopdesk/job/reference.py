@@ -1,0 +1,33 @@
+"""The reference data that the job works with, read once from the shared folder."""
+
+from functools import cache
+
+from shopdesk import places
+from shopdesk.bench.cautions import Cautions, load_cautions
+from shopdesk.bench.checks import Catalogue, load_catalogue
+from shopdesk.upkeep.tasks import Task, load_seasons, load_tasks
+from shopdesk.upkeep.use import Season
+
+
+@cache
+def catalogue() -> Catalogue:
+    """Return the catalogue of checks."""
+    return load_catalogue(places.shared_folder())
+
+
+@cache
+def upkeep_tasks() -> tuple[Task, ...]:
+    """Return the upkeep tasks of all kinds of machine."""
+    return load_tasks(places.shared_folder())
+
+
+@cache
+def upkeep_seasons() -> dict[str, Season]:
+    """Return the usual season of use by kind of machine."""
+    return load_seasons(places.shared_folder())
+
+
+@cache
+def cautions() -> Cautions:
+    """Return the cautions, the standing line among them."""
+    return load_cautions(places.shared_folder())

@@ -1,0 +1,52 @@
+"""Doing the work: ticking off what was approved."""
+
+from shopdesk.errors import JobError
+from shopdesk.job.lines import find_open_line
+from shopdesk.job.opened import ticket_view
+from shopdesk.job.shift import Change, Shift
+from shopdesk.job.stages import Stage
+from shopdesk.job.standing import DECLINED, ON_HAND
+from shopdesk.job.views import TicketView
+from shopdesk.pricing.totals import LineKind
+from shopdesk.records.tables import Line, Ticket
+
+
+def do_line(shift: Shift, line_id: int) -> TicketView:
+    """Tick a line as done. Raises ``JobError`` outside Repair, for a part not here yet, or a declined line."""
+    with shift.changing() as change:
+        line, ticket = find_open_line(line_id)
+        _refuse_unless_doable(line, ticket)
+        _tick(change, line)
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def undo_line(shift: Shift, line_id: int) -> TicketView:
+    """Take the tick off a line again."""
+    with shift.changing() as change:
+        line, ticket = find_open_line(line_id)
+        line.done_at = None
+        line.done_by = ""
+        change.save(line, "tick taken off")
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def _refuse_unless_doable(line: Line, ticket: Ticket) -> None:
+    if ticket.stage != Stage.REPAIR:
+        raise JobError(
+            f"This ticket is in {ticket.stage}: move it to Repair before ticking work off.", "stage"
+        )
+    if line.decision == DECLINED:
+        raise JobError(
+            f"The owner declined “{line.description}”: put it back on offer and ask again first.",
+            "line",
+        )
+    if line.kind == LineKind.PART and line.supply != ON_HAND:
+        raise JobError(
+            f"“{line.description}” is {line.supply}: receive it before fitting it.", "line"
+        )
+
+
+def _tick(change: Change, line: Line) -> None:
+    line.done_at = change.at
+    line.done_by = change.who
+    change.save(line)

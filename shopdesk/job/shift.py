@@ -1,0 +1,110 @@
+"""Who is at the desk, with which records and by what clock: each function of the job takes one."""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+
+import msgspec
+
+from shopdesk.dates import local_day
+from shopdesk.errors import JobError
+from shopdesk.job.shop import Shop
+from shopdesk.records import journal
+from shopdesk.records.store import Records
+from shopdesk.records.tables import Counter, Row, Setting
+
+
+def clock() -> datetime:
+    """Return this moment, aware, in UTC."""
+    return datetime.now(UTC)
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """One person's turn at the desk. ``now`` gives aware UTC moments."""
+
+    records: Records
+    who: str = ""
+    now: Callable[[], datetime] = clock
+
+    @property
+    def shop(self) -> Shop:
+        """The shop's particulars; raises ``JobError`` before the first run has asked for them."""
+        with self.records.reading():
+            return load_shop()
+
+    @property
+    def today(self) -> date:
+        """Today in the shop's zone."""
+        return self.today_in(self.shop)
+
+    def today_in(self, shop: Shop) -> date:
+        """Today in the zone of ``shop``, when it was read already."""
+        return local_day(self.now(), shop.zone)
+
+    @contextmanager
+    def changing(self) -> Iterator["Change"]:
+        """Open one transaction, all or nothing, in which rows are changed and journalled."""
+        with self.records.writing():
+            yield Change(self.who, self.now(), load_shop())
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing that a person does, inside its transaction."""
+
+    who: str
+    at: datetime
+    shop: Shop
+
+    @property
+    def today(self) -> date:
+        """The day of the change in the shop's zone."""
+        return local_day(self.at, self.shop.zone)
+
+    def add(self, row: Row) -> None:
+        """Insert a row."""
+        journal.add(row, who=self.who, at=self.at)
+
+    def save(self, row: Row, why: str = "") -> bool:
+        """Write a changed row; returns whether anything differed."""
+        return journal.save(row, who=self.who, at=self.at, why=why)
+
+    def remove(self, row: Row, why: str = "") -> None:
+        """Delete a row; the journal keeps what it held."""
+        journal.remove(row, who=self.who, at=self.at, why=why)
+
+    def next_number(self, series: str, first: int = 1001) -> int:
+        """Give out the next number of a series, without gap or double: it stands or falls with the transaction."""
+        counter = Counter.get_or_none(Counter.name == series) or Counter(name=series, last=first - 1)
+        counter.last += 1
+        counter.save()
+        return counter.last
+
+
+def has_shop(shift: Shift) -> bool:
+    """Return whether the shop's particulars were ever asked for."""
+    with shift.records.reading():
+        return Setting.get_or_none(Setting.name == "shop") is not None
+
+
+def load_shop() -> Shop:
+    """Read the shop's particulars (inside a transaction); raises ``JobError`` when there are none yet."""
+    row = Setting.get_or_none(Setting.name == "shop")
+    if row is None:
+        raise JobError("These records have no shop yet: fill in the shop's name and rates first.")
+    return msgspec.json.decode(row.content, type=Shop)
+
+
+def save_shop(shift: Shift, shop: Shop) -> Shop:
+    """Keep the shop's particulars, new or changed."""
+    content = msgspec.json.encode(shop).decode()
+    with shift.records.writing():
+        row = Setting.get_or_none(Setting.name == "shop")
+        if row is None:
+            journal.add(Setting(name="shop", content=content), who=shift.who, at=shift.now())
+        else:
+            row.content = content
+            journal.save(row, who=shift.who, at=shift.now())
+    return shop

@@ -1,0 +1,187 @@
+"""Where a ticket stands, worked out from its rows in one place for the window, the papers and the stage rule."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TypeVar
+
+from shopdesk.errors import JobError
+from shopdesk.job.shop import Shop
+from shopdesk.job.stages import Stage, Standing
+from shopdesk.pricing.allowance import most_allowed
+from shopdesk.pricing.totals import LineKind, PricedLine, TaxRate, Totals, line_net, total
+from shopdesk.records.tables import (
+    Approval,
+    Estimate,
+    Finding,
+    Invoice,
+    Line,
+    Payment,
+    Ticket,
+)
+
+ZERO = Decimal("0.00")
+DIAGNOSIS, SETTING, PROOF = PHASES = ("diagnosis", "setting", "proof")
+"""When a finding was made: looking for the cause, setting left after the repair, proof run."""
+TO_ORDER, ON_ORDER, ON_HAND = SUPPLIES = ("to order", "on order", "on hand")
+DECLINED = "declined"
+AnyRow = TypeVar("AnyRow", Finding, Line, Estimate, Approval, Invoice, Payment)
+
+
+@dataclass(frozen=True, slots=True)
+class TicketRows:
+    """A ticket with the rows that decide where it stands."""
+
+    ticket: Ticket
+    findings: Sequence[Finding]
+    lines: Sequence[Line]
+    estimates: Sequence[Estimate]
+    approvals: Sequence[Approval]
+    invoices: Sequence[Invoice]
+    payments: Sequence[Payment]
+
+    @property
+    def live_lines(self) -> list[Line]:
+        """The lines that are to be charged: not declined."""
+        return [line for line in self.lines if line.decision != DECLINED]
+
+    @property
+    def standing_invoice(self) -> Invoice | None:
+        """The invoice that holds: issued and not credited."""
+        credited = {bill.credits_id for bill in self.invoices}
+        holding = (
+            bill for bill in self.invoices if bill.credits_id is None and bill.id not in credited
+        )
+        return next(holding, None)
+
+    @property
+    def paid(self) -> Decimal:
+        """What was paid, less what was given back."""
+        return sum((payment.amount for payment in self.payments), ZERO)
+
+    @property
+    def balance(self) -> Decimal:
+        """Invoiced, less credited, less paid."""
+        return sum((bill.total for bill in self.invoices), ZERO) - self.paid
+
+    @property
+    def declined(self) -> bool:
+        """Whether the last word was no, and nothing was offered since."""
+        if not self.approvals or self.approvals[-1].yes:
+            return False
+        return not any(estimate.made_at > self.approvals[-1].said_at for estimate in self.estimates)
+
+    @property
+    def approved(self) -> Decimal:
+        """The amount of the last yes."""
+        return next((word.amount for word in reversed(self.approvals) if word.yes), ZERO)
+
+
+def find_ticket(ticket_id: int) -> Ticket:
+    """Return the row (inside a transaction); raises ``JobError`` if there is none."""
+    ticket = Ticket.get_or_none(Ticket.id == ticket_id)
+    if ticket is None:
+        raise JobError("That ticket is not in the records any more: find it again.", "ticket")
+    return ticket
+
+
+def rows_of(ticket: Ticket) -> TicketRows:
+    """Read the rows of one ticket, inside a transaction."""
+    return rows_of_many([ticket])[0]
+
+
+def rows_of_many(tickets: Sequence[Ticket]) -> list[TicketRows]:
+    """Read the rows of several tickets with one query for each table, inside a transaction."""
+    ids = [ticket.id for ticket in tickets]
+    findings, lines = _by_ticket(Finding, ids), _by_ticket(Line, ids)
+    estimates, approvals = _by_ticket(Estimate, ids), _by_ticket(Approval, ids)
+    invoices, payments = _by_ticket(Invoice, ids), _by_ticket(Payment, ids)
+    return [
+        TicketRows(
+            ticket,
+            findings.get(ticket.id, []),
+            sorted(lines.get(ticket.id, []), key=lambda line: (line.position, line.id)),
+            estimates.get(ticket.id, []),
+            approvals.get(ticket.id, []),
+            invoices.get(ticket.id, []),
+            payments.get(ticket.id, []),
+        )
+        for ticket in tickets
+    ]
+
+
+def _by_ticket(table: type[AnyRow], ids: list[int]) -> dict[int, list[AnyRow]]:
+    rows: dict[int, list[AnyRow]] = {}
+    for row in table.select().where(table.ticket.in_(ids)).order_by(table.id):
+        rows.setdefault(row.ticket_id, []).append(row)
+    return rows
+
+
+def rates_for(kind: LineKind, shop: Shop, ticket: Ticket) -> tuple[TaxRate, ...]:
+    """Return the tax rates on a line of that kind for this ticket's owner."""
+    taxed = kind in shop.taxed and not ticket.customer.tax_exempt_number
+    return shop.tax_rates if taxed else ()
+
+
+def priced(line: Line, shop: Shop, ticket: Ticket) -> PricedLine:
+    """Return the line as the sums need it."""
+    kind = LineKind(line.kind)
+    return PricedLine(kind, line_net(line.quantity, line.unit_price), rates_for(kind, shop, ticket))
+
+
+def totals_of(rows: TicketRows, shop: Shop) -> Totals:
+    """Add up the lines that were not declined; what was paid so far comes off."""
+    lines = [priced(line, shop, rows.ticket) for line in rows.live_lines]
+    return total(lines, shop.tax_basis, rows.paid)
+
+
+def diagnosis_fee_with_tax(shop: Shop, ticket: Ticket) -> Decimal:
+    """Return what is owed when the owner declines, agreed at intake."""
+    fee = PricedLine(LineKind.FEE, shop.diagnosis_fee, rates_for(LineKind.FEE, shop, ticket))
+    return total([fee], shop.tax_basis).total
+
+
+def may_charge(rows: TicketRows, shop: Shop) -> Decimal:
+    """Return the most that may be charged by what was agreed: say-so limit, last yes with the shop's excess rule, fee."""
+    limit = rows.ticket.limit_amount or ZERO
+    approved = most_allowed(rows.approved, shop.excess) if rows.approved else ZERO
+    return max(limit, approved, diagnosis_fee_with_tax(shop, rows.ticket))
+
+
+def standing_of(rows: TicketRows, shop: Shop) -> Standing:
+    """Return what the stage rule needs to know."""
+    ticket, live = rows.ticket, rows.live_lines
+    supplies = [line.supply for line in live if line.kind == LineKind.PART and line.done_at is None]
+    proof = [finding for finding in rows.findings if finding.phase == PROOF]
+    return Standing(
+        stage=Stage(ticket.stage),
+        has_complaint=bool(ticket.complaint),
+        confirmed=bool(ticket.confirmed),
+        findings=sum(finding.phase == DIAGNOSIS for finding in rows.findings),
+        lines=len(live),
+        total=totals_of(rows, shop).total,
+        may_charge=may_charge(rows, shop),
+        declined=rows.declined,
+        estimate_given=bool(rows.estimates),
+        parts_to_order=supplies.count(TO_ORDER),
+        parts_on_order=supplies.count(ON_ORDER),
+        work_left=sum(line.done_at is None and is_work(line) for line in live),
+        proof_points=len(proof),
+        proof_failed=_last_failed(proof),
+        proof_reason=ticket.proof_reason,
+        invoiced=rows.standing_invoice is not None,
+        balance=rows.balance,
+        balance_reason=ticket.balance_reason,
+        told_ready=ticket.told_ready_at is not None,
+    )
+
+
+def is_work(line: Line) -> bool:
+    """Whether the bench has to do something for it: fees and discounts are no work."""
+    return line.kind in (LineKind.PART, LineKind.LABOUR, LineKind.SUBLET)
+
+
+def _last_failed(proof: Sequence[Finding]) -> tuple[str, ...]:
+    """Return the titles of the points whose last try failed."""
+    last = {finding.check_key or finding.title: finding for finding in proof}
+    return tuple(finding.title for finding in last.values() if finding.verdict == "fail")

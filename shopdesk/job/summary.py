@@ -1,0 +1,114 @@
+"""Gathers the "work performed and why" summary: complaint, what was found, what was done and why, what next."""
+
+from collections.abc import Iterable, Sequence
+
+from shopdesk.job import paper_content as paper
+from shopdesk.job.after import upkeep_ahead
+from shopdesk.job.opened import evidence_for, tag_of
+from shopdesk.job.paperwork import addressee, letterhead, machine, why_words
+from shopdesk.job.reasons import Reason
+from shopdesk.job.reference import cautions
+from shopdesk.job.shift import Shift, load_shop
+from shopdesk.job.standing import (
+    DECLINED,
+    DIAGNOSIS,
+    PROOF,
+    SETTING,
+    TicketRows,
+    find_ticket,
+    is_work,
+    rows_of,
+    totals_of,
+)
+from shopdesk.records.tables import Finding, Line, Photo, Ticket
+
+_CONFIRMED = {
+    "seen": "We saw the same trouble here.",
+    "not seen": "We could not see the trouble here.",
+    "not safe to try": "It was not safe to try it as it came in.",
+}
+
+
+def summary_content(shift: Shift, ticket_id: int) -> paper.SummaryContent:
+    """Return the summary of a ticket as it stands today."""
+    with shift.records.reading():
+        shop, ticket = load_shop(), find_ticket(ticket_id)
+        rows, today = rows_of(ticket), shift.today_in(shop)
+        ahead = upkeep_ahead(ticket, today)
+        return paper.SummaryContent(
+            shop=letterhead(shop),
+            ticket=tag_of(ticket.number),
+            on=today,
+            owner=addressee(ticket.customer),
+            machine=machine(ticket.unit),
+            complaint=ticket.complaint,
+            onset=ticket.onset,
+            confirmed=_confirmed(ticket),
+            returned_as_is=rows.declined,
+            found=_found_rows(rows.findings, DIAGNOSIS),
+            done=tuple(_done_row(line, rows) for line in rows.live_lines if _counts_as_done(line)),
+            not_done=tuple(
+                _done_row(line, rows) for line in rows.lines if line.decision == DECLINED
+            ),
+            settings=_found_rows(rows.findings, SETTING),
+            proof=_found_rows(rows.findings, PROOF),
+            total=totals_of(rows, shop).total,
+            next_steps=ahead.rows if ahead else (),
+            cautions=(*(ahead.cautions if ahead else ()), cautions().standing.words),
+            photos=_photos(shift, ticket),
+        )
+
+
+def _confirmed(ticket: Ticket) -> str:
+    return " ".join(filter(None, (_CONFIRMED.get(ticket.confirmed, ""), ticket.confirmed_note)))
+
+
+def _found_rows(findings: Sequence[Finding], phase: str) -> tuple[paper.FoundRow, ...]:
+    """Return a row for each thing looked at in that phase; a reading taken again later stands beside the first."""
+    first: dict[str, Finding] = {}
+    for row in (finding for finding in findings if finding.phase == phase):
+        first.setdefault(_what(row), row)
+    return tuple(_found_row(row, _last_again(row, findings)) for row in first.values())
+
+
+def _last_again(first: Finding, findings: Iterable[Finding]) -> Finding | None:
+    again = [row for row in findings if row.id > first.id and _what(row) == _what(first)]
+    return again[-1] if again else None
+
+
+def _what(row: Finding) -> str:
+    return row.check_key or row.title.casefold()
+
+
+def _found_row(row: Finding, again: Finding | None) -> paper.FoundRow:
+    return paper.FoundRow(
+        title=row.title,
+        before=row.shown,
+        after=again.shown if again else "",
+        limit=row.limit_words,
+        source=row.source,
+        verdict=row.verdict,
+        verdict_after=again.verdict if again else "",
+        rules_out=row.rules_out,
+        note=row.note,
+    )
+
+
+def _counts_as_done(line: Line) -> bool:
+    return is_work(line) and line.done_at is not None
+
+
+def _done_row(line: Line, rows: TicketRows) -> paper.DoneRow:
+    findings = {finding.id: finding for finding in rows.findings}
+    return paper.DoneRow(
+        what=line.description,
+        why=why_words(line),
+        evidence=evidence_for(line, findings),
+        had_failed=line.reason in (Reason.FAILED, Reason.WORN),
+    )
+
+
+def _photos(shift: Shift, ticket: Ticket) -> tuple[paper.PhotoOnPaper, ...]:
+    rows = Photo.select().where(Photo.ticket == ticket.id).order_by(Photo.id)
+    folder = shift.records.photo_folder
+    return tuple(paper.PhotoOnPaper(folder / row.file, row.caption) for row in rows)

@@ -1,0 +1,117 @@
+"""Turns what was typed in a field into its value, or says at that field what is wrong with it."""
+
+import re
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from datetime import date
+from decimal import Decimal
+
+from shopdesk.dates import parse_date
+from shopdesk.errors import JobError
+from shopdesk.pricing.labour import TenthRule, tenths
+from shopdesk.pricing.money import parse_money, parse_percent, parse_quantity
+from shopdesk.text import clean_line, clean_text
+
+LINE_LIMIT = 200
+TEXT_LIMIT = 10_000
+
+
+@contextmanager
+def at_field(field: str) -> Iterator[None]:
+    """Turn the thinking rooms' complaint about a value into a ``JobError`` at ``field``."""
+    try:
+        yield
+    except ValueError as error:
+        raise JobError(str(error), field) from error
+
+
+def line(typed: str, field: str, what: str, *, needed: bool = False) -> str:
+    """Return one clean line; ``what`` names it in the sentence when it is too long or ``needed`` and empty."""
+    with at_field(field):
+        text = clean_line(typed, LINE_LIMIT, what)
+    if needed and not text:
+        raise JobError(f"{what} is empty: type it.", field)
+    return text
+
+
+def text(typed: str, field: str, what: str, *, needed: bool = False) -> str:
+    """Return clean text of several lines; see ``line``."""
+    with at_field(field):
+        cleaned = clean_text(typed, TEXT_LIMIT, what)
+    if needed and not cleaned:
+        raise JobError(f"{what} is empty: type it.", field)
+    return cleaned
+
+
+def money(typed: str, field: str, *, allow_negative: bool = False) -> Decimal:
+    """Return an amount of money; raises at the field for anything else."""
+    with at_field(field):
+        return parse_money(typed, allow_negative)
+
+
+def optional_money(typed: str, field: str) -> Decimal | None:
+    """Return an amount, or ``None`` for an empty field."""
+    return money(typed, field) if typed.strip() else None
+
+
+def quantity(typed: str, field: str) -> Decimal:
+    """Return how many or how much."""
+    with at_field(field):
+        return parse_quantity(typed)
+
+
+def optional_quantity(typed: str, field: str) -> Decimal | None:
+    """Return a quantity, or ``None`` for an empty field."""
+    return quantity(typed, field) if typed.strip() else None
+
+
+_CLOCK = re.compile(
+    r"(?:(\d{1,3})\s*(?:h|hr|hrs|hours?|:)\s*)?(?:(\d{1,4})\s*(?:m|min|mins|minutes?)?)?", re.I
+)
+_MINUTES_SIGN = re.compile(r":|\d\s*[hm]", re.I)
+
+
+def bench_hours(typed: str, field: str) -> Decimal:
+    """Return hours in tenths from ``0.5``, ``1 1/2``, ``27 min``, ``1:15`` or ``1 h 15``."""
+    clock = _CLOCK.fullmatch(typed.strip()) if _MINUTES_SIGN.search(typed) else None
+    if clock and any(clock.groups()):
+        minutes = Decimal(clock[1] or 0) * 60 + Decimal(clock[2] or 0)
+    else:
+        minutes = quantity(typed, field) * 60
+    hours = tenths(minutes, TenthRule.NEAREST)
+    if not 0 < hours <= 999:
+        raise JobError(
+            f"“{typed.strip()}” comes to {hours} h: type hours such as 0.5, or minutes such as 27 min.",
+            field,
+        )
+    return hours
+
+
+def percent(typed: str, field: str) -> Decimal:
+    """Return a rate from 0 to 100."""
+    with at_field(field):
+        return parse_percent(typed)
+
+
+def day(typed: str, field: str, today: date, *, day_first: bool, past: bool = False) -> date | None:
+    """Return the day that was typed, or ``None`` for an empty field."""
+    if not typed.strip():
+        return None
+    with at_field(field):
+        return parse_date(typed, today, day_first=day_first, past=past)
+
+
+def choice(
+    typed: str, field: str, choices: Iterable[str], what: str, *, needed: bool = False
+) -> str:
+    """Return one of ``choices`` (in any case), or empty where that is allowed."""
+    wanted = line(typed, field, what, needed=needed).casefold()
+    if not wanted:
+        return ""
+    known = tuple(choices)
+    for one in known:
+        if one.casefold() == wanted:
+            return one
+    raise JobError(
+        f"{what} can't be “{typed.strip()[:40]}”: choose one of {', '.join(known)}.", field
+    )

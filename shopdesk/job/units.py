@@ -1,0 +1,190 @@
+"""Machines: adding one, changing one, and handing one on to another owner with its history."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.customers import find_customer
+from shopdesk.job.shift import Change, Shift
+from shopdesk.job.views import UnitView
+from shopdesk.records.tables import Customer, Ownership, Unit
+from shopdesk.text import fold
+
+ENGINES = ("two-stroke", "four-stroke", "corded", "cordless")
+
+
+@dataclass(frozen=True, slots=True)
+class UnitEntry:
+    """A machine as typed at the counter; months are 1 to 12, hours as people say them."""
+
+    kind: str
+    engine: str
+    make: str = ""
+    model: str = ""
+    serial: str = ""
+    notes: str = ""
+    bought_on: str = ""
+    hours_per_week: str = ""
+    first_month: str = ""
+    last_month: str = ""
+    severe_use: bool = False
+    meter_hours: str = ""
+
+
+def add_unit(shift: Shift, owner_id: int, entry: UnitEntry) -> UnitView:
+    """Write down a new machine of an owner. Raises ``JobError`` at the field."""
+    with shift.changing() as change:
+        return unit_view(insert_unit(change, find_customer(owner_id), entry))
+
+
+def insert_unit(change: Change, owner: Customer, entry: UnitEntry) -> Unit:
+    """Insert a machine and its ownership inside a transaction."""
+    unit = Unit(created_at=change.at)
+    _fill(change, unit, entry)
+    change.add(unit)
+    change.add(Ownership(unit=unit, customer=owner, since=unit.bought_on or change.today))
+    return unit
+
+
+def change_unit(
+    shift: Shift, unit_id: int, entry: UnitEntry, version: int | None = None
+) -> UnitView:
+    """Change a machine's particulars; see ``change_customer`` for ``version``."""
+    with shift.changing() as change:
+        unit = find_unit(unit_id)
+        if version is not None:
+            unit.version = version
+        _fill(change, unit, entry)
+        change.save(unit)
+        return unit_view(unit)
+
+
+def hand_on(shift: Shift, unit_id: int, new_owner_id: int, since: str = "") -> UnitView:
+    """Note that the machine has a new owner; its history stays with it. ``since`` is a day, else today."""
+    with shift.changing() as change:
+        unit, owner = find_unit(unit_id), find_customer(new_owner_id)
+        day = (
+            typed.day(since, "since", change.today, day_first=change.shop.day_first, past=True)
+            or change.today
+        )
+        pass_to(change, unit, owner, day)
+        return unit_view(unit)
+
+
+def pass_to(change: Change, unit: Unit, owner: Customer, day: date) -> None:
+    """End the present ownership and begin the new one, inside a transaction."""
+    present = current_ownership(unit)
+    if present.customer_id == owner.id:
+        raise JobError(f"{owner.name} owns this machine already.", "customer")
+    if day < present.since:
+        raise JobError(
+            f"The new owner can't have had it before {present.since:%d %b %Y}: type a later day.",
+            "since",
+        )
+    present.until = day
+    change.save(present)
+    change.add(Ownership(unit=unit, customer=owner, since=day))
+
+
+def units_of(shift: Shift, customer_id: int) -> tuple[UnitView, ...]:
+    """Return the machines that a customer owns today, newest first."""
+    with shift.records.reading():
+        rows = (
+            Unit.select()
+            .join(Ownership)
+            .where((Ownership.customer == customer_id) & Ownership.until.is_null())
+            .order_by(Unit.id.desc())
+        )
+        return tuple(unit_view(unit) for unit in rows)
+
+
+def get_unit(shift: Shift, unit_id: int) -> UnitView:
+    """Return one machine; raises ``JobError`` if there is none of that id."""
+    with shift.records.reading():
+        return unit_view(find_unit(unit_id))
+
+
+def find_unit(unit_id: int) -> Unit:
+    """Return the row (inside a transaction); raises ``JobError`` if there is none."""
+    unit = Unit.get_or_none(Unit.id == unit_id)
+    if unit is None:
+        raise JobError("That machine is not in the records any more: find it again.", "unit")
+    return unit
+
+
+def current_ownership(unit: Unit) -> Ownership:
+    """Return whose the machine is today."""
+    return Ownership.get((Ownership.unit == unit.id) & Ownership.until.is_null())
+
+
+def unit_view(unit: Unit) -> UnitView:
+    """Return the row as a plain value, with its owner of today."""
+    owner = current_ownership(unit).customer
+    return UnitView(
+        id=unit.id,
+        version=unit.version,
+        kind=unit.kind,
+        engine=unit.engine,
+        make=unit.make,
+        model=unit.model,
+        serial=unit.serial,
+        notes=unit.notes,
+        bought_on=unit.bought_on,
+        hours_per_week=unit.hours_per_week,
+        first_month=unit.first_month,
+        last_month=unit.last_month,
+        severe_use=unit.severe_use,
+        meter_hours=unit.meter_hours,
+        owner_id=owner.id,
+        owner_name=owner.name,
+    )
+
+
+def _fill(change: Change, unit: Unit, entry: UnitEntry) -> None:
+    unit.kind = typed.line(entry.kind, "kind", "The kind of machine", needed=True)
+    unit.engine = typed.choice(entry.engine, "engine", ENGINES, "The engine", needed=True)
+    unit.make = typed.line(entry.make, "make", "The make")
+    unit.model = typed.line(entry.model, "model", "The model")
+    unit.serial = typed.line(entry.serial, "serial", "The serial number")
+    unit.folded_serial = "".join(char for char in fold(unit.serial) if char.isalnum())
+    unit.notes = typed.text(entry.notes, "notes", "The note")
+    unit.bought_on = _bought_on(change, entry)
+    unit.hours_per_week = _hours_per_week(entry)
+    unit.first_month, unit.last_month = _season(entry)
+    unit.severe_use = entry.severe_use
+    unit.meter_hours = typed.optional_quantity(entry.meter_hours, "meter_hours")
+
+
+def _bought_on(change: Change, entry: UnitEntry) -> date | None:
+    day = typed.day(
+        entry.bought_on, "bought_on", change.today, day_first=change.shop.day_first, past=True
+    )
+    if day is not None and day > change.today:
+        raise JobError(f"{day:%d %b %Y} has not come yet: type the day it was bought.", "bought_on")
+    return day
+
+
+def _hours_per_week(entry: UnitEntry) -> Decimal | None:
+    hours = typed.optional_quantity(entry.hours_per_week, "hours_per_week")
+    if hours is not None and hours > 168:
+        raise JobError(f"A week has 168 hours, not {hours}: type hours a week.", "hours_per_week")
+    return hours
+
+
+def _season(entry: UnitEntry) -> tuple[int | None, int | None]:
+    first, last = _month(entry.first_month, "first_month"), _month(entry.last_month, "last_month")
+    if (first is None) != (last is None):
+        field = "first_month" if first is None else "last_month"
+        raise JobError("Type both the first and the last month of use, or neither.", field)
+    return first, last
+
+
+def _month(typed_month: str, field: str) -> int | None:
+    month = typed.line(typed_month, field, "The month")
+    if not month:
+        return None
+    if not month.isdecimal() or not 1 <= int(month) <= 12:
+        raise JobError(f"“{month}” is no month: type 1 to 12.", field)
+    return int(month)

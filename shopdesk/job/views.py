@@ -1,0 +1,309 @@
+"""What the job hands out: plain, unchanging values that the window and the commands show.
+
+Times are aware UTC; days are in the shop's zone; money is ``Decimal``.
+"""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+from shopdesk.job.stages import Move, Stage, Way
+from shopdesk.pricing.totals import LineKind, Totals
+
+
+def machine_title(kind: str, make: str, model: str) -> str:
+    """Return a machine in words: ``String trimmer, Tarnbeck TB-26``."""
+    name = " ".join(filter(None, (make, model)))
+    kind = kind[:1].upper() + kind[1:]
+    return f"{kind}, {name}" if name else kind
+
+
+@dataclass(frozen=True, slots=True)
+class PhoneView:
+    """One phone of a customer, as typed."""
+
+    label: str
+    number: str
+
+
+@dataclass(frozen=True, slots=True)
+class CustomerView:
+    """A customer with all their phones."""
+
+    id: int
+    version: int
+    name: str
+    phones: tuple[PhoneView, ...]
+    email: str
+    address: str
+    notes: str
+    tax_exempt_number: str
+    may_remind: bool
+
+
+@dataclass(frozen=True, slots=True)
+class UnitView:
+    """A machine, with the owner of today."""
+
+    id: int
+    version: int
+    kind: str
+    engine: str
+    make: str
+    model: str
+    serial: str
+    notes: str
+    bought_on: date | None
+    hours_per_week: Decimal | None
+    first_month: int | None
+    last_month: int | None
+    severe_use: bool
+    meter_hours: Decimal | None
+    owner_id: int
+    owner_name: str
+
+    @property
+    def title(self) -> str:
+        """The machine in words: ``String trimmer, Tarnbeck TB-26``."""
+        return machine_title(self.kind, self.make, self.model)
+
+
+@dataclass(frozen=True, slots=True)
+class FindingView:
+    """A reading, a look-see, a setting or a point of the proof run, judged when it was recorded."""
+
+    id: int
+    phase: str
+    check_key: str
+    title: str
+    system: str
+    typed: str
+    shown: str
+    verdict: str
+    limit: str
+    correction: str
+    source: str
+    rules_out: str
+    points_to: str
+    says: str
+    note: str
+    found_by: str
+    found_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """A charge on the ticket, with its why."""
+
+    id: int
+    kind: LineKind
+    description: str
+    part_number: str
+    condition: str
+    quantity: Decimal
+    unit_price: Decimal
+    cost: Decimal | None
+    net: Decimal
+    taxed: bool
+    reason: str
+    reason_words: str
+    reason_note: str
+    finding_id: int | None
+    evidence: str
+    renews: str
+    supply: str
+    expected_on: date | None
+    declined: bool
+    done: bool
+
+
+@dataclass(frozen=True, slots=True)
+class EstimateView:
+    """An estimate that was given."""
+
+    id: int
+    number: str
+    total: Decimal
+    made_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class ApprovalView:
+    """A yes or a no."""
+
+    id: int
+    yes: bool
+    amount: Decimal
+    who: str
+    how: str
+    phone: str
+    note: str
+    noted_by: str
+    said_at: datetime
+    estimate_number: str
+
+
+@dataclass(frozen=True, slots=True)
+class InvoiceView:
+    """An issued invoice or credit note."""
+
+    id: int
+    number: str
+    credits: str
+    credited: bool
+    total: Decimal
+    issued_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class PaymentView:
+    """A payment, deposit or refund."""
+
+    id: int
+    amount: Decimal
+    method: str
+    note: str
+    taken_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class ReminderView:
+    """Upkeep that falls due."""
+
+    id: int
+    due_on: date
+    titles: tuple[str, ...]
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoView:
+    """A photo of the ticket."""
+
+    id: int
+    file: str
+    caption: str
+    finding_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class TicketView:
+    """One ticket, whole."""
+
+    id: int
+    version: int
+    number: int
+    tag: str
+    stage: Stage
+    outcome: str
+    move: Move
+    owner: CustomerView
+    unit: UnitView
+    complaint: str
+    complaint_kind: str
+    onset: str
+    fuel: str
+    accessories: str
+    condition: str
+    notes: str
+    promised_on: date | None
+    days_late: int
+    limit: Decimal | None
+    old_parts_back: bool
+    confirmed: str
+    confirmed_note: str
+    proof_reason: str
+    balance_reason: str
+    told_ready_at: datetime | None
+    taken_in_at: datetime
+    closed_at: datetime | None
+    comeback_of: int | None
+    """Ticket number of the earlier visit that this one comes back for."""
+    findings: tuple[FindingView, ...]
+    lines: tuple[LineView, ...]
+    totals: Totals
+    """Of the lines that were not declined; ``paid`` and ``due`` count what was taken so far."""
+    approved: Decimal
+    """The amount of the last yes."""
+    may_charge: Decimal
+    if_declined: Decimal
+    """The diagnosis fee with its tax: what is owed if the owner says no."""
+    declined: bool
+    estimates: tuple[EstimateView, ...]
+    approvals: tuple[ApprovalView, ...]
+    invoices: tuple[InvoiceView, ...]
+    payments: tuple[PaymentView, ...]
+    paid: Decimal
+    balance: Decimal
+    """Invoiced less credited less paid: above zero the owner owes it, below zero the shop does."""
+    reminders: tuple[ReminderView, ...]
+    photos: tuple[PhotoView, ...]
+    ways_on: tuple[Way, ...]
+    ways_back: tuple[Way, ...]
+
+    @property
+    def standing_invoice(self) -> InvoiceView | None:
+        """The invoice that holds: issued and not credited."""
+        return next(
+            (bill for bill in self.invoices if not bill.credits and not bill.credited), None
+        )
+
+    @property
+    def next_way(self) -> Way | None:
+        """The way on that lies nearest: one that is open, else the one with least missing."""
+        may = [way for way in self.ways_on if not way.missing]
+        if may:
+            return may[-1]
+        return min(self.ways_on, key=lambda way: len(way.missing), default=None)
+
+    def missing_before(self, stage: Stage) -> tuple[str, ...]:
+        """What is missing before the ticket may go to ``stage``."""
+        return next((way.missing for way in self.ways_on if way.to is stage), ())
+
+
+@dataclass(frozen=True, slots=True)
+class BoardRow:
+    """An open ticket in the list under whose move it is."""
+
+    ticket_id: int
+    number: int
+    tag: str
+    stage: Stage
+    move: Move
+    owner: str
+    machine: str
+    complaint: str
+    promised_on: date | None
+    days_late: int
+
+
+@dataclass(frozen=True, slots=True)
+class VisitView:
+    """One earlier visit of a unit, for its history."""
+
+    ticket_id: int
+    number: int
+    tag: str
+    stage: Stage
+    outcome: str
+    owner: str
+    taken_in_on: date
+    closed_on: date | None
+    complaint: str
+    failed: tuple[str, ...]
+    """What the readings found out of limits."""
+    done: tuple[str, ...]
+    """Lines that were done, each with its reason."""
+    total: Decimal
+    comeback_of: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """One thing the find box found; ``ticket_id``, ``unit_id`` or ``customer_id`` says what it is."""
+
+    title: str
+    detail: str
+    ticket_id: int | None = None
+    unit_id: int | None = None
+    customer_id: int | None = None

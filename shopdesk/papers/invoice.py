@@ -1,0 +1,103 @@
+"""The invoice, which says why on every line, and the credit note that puts one right."""
+
+from datetime import timedelta
+
+from shopdesk.dates import show_date
+from shopdesk.job.paper_content import InvoiceContent, PaymentRow
+from shopdesk.papers import styles
+from shopdesk.papers.charges import Charges
+from shopdesk.papers.paper import Paper
+from shopdesk.papers.printed import Printed
+from shopdesk.papers.tables import parties
+from shopdesk.papers.words import Words
+from shopdesk.pricing.money import show_money
+
+
+def draw_invoice(content: InvoiceContent, words: Words) -> Printed:
+    """Draw an invoice, or a credit note where `content.credits` names the invoice it takes back.
+
+    Raises:
+        ValueError: the paper size is unknown.
+    """
+    say = words.on(
+        "invoice",
+        shop=content.shop.name,
+        phone=content.shop.phone,
+        ticket=content.ticket,
+        owner=content.owner.name,
+        machine=content.machine.title,
+        number=content.number,
+    )
+    title = say("credit_title" if content.credits else "title")
+    paper = Paper(content.shop, say, content.ticket, title)
+    paper.letterhead()
+    paper.headline(
+        say("on", date=show_date(content.on)),
+        say("credits", credits=content.credits) if content.credits else "",
+    )
+    parties(paper, content.owner, content.machine)
+    paper.labelled(say("you_told_us"), content.complaint, styles.QUOTED)
+    paper.labelled(say("reason"), content.reason)
+    if content.returned_as_is:
+        paper.section(say("returned_label"))
+        paper.caution(say("returned_as_is"))
+    paper.gap(5)
+    _charges(paper, content)
+    if not content.credits:
+        _approvals(paper, content)
+        _promises(paper, content)
+    return paper.printed()
+
+
+def _charges(paper: Paper, content: InvoiceContent) -> None:
+    say, totals = paper.say, content.totals
+    charges = Charges(paper)
+    charges.lines(content.rows)
+    charges.sums(totals)
+    for payment in content.payments:
+        charges.sum(_payment_words(paper, payment), -payment.amount)
+    if totals.due < 0:
+        key = "credit_to_give" if content.credits else "owed_to_owner"
+        charges.strong_sum(say(key), -totals.due)
+    elif totals.due == 0:
+        charges.strong_sum(say("given_back" if content.credits else "paid_in_full"), totals.due)
+    else:
+        charges.strong_sum(say("balance_due"), totals.due)
+    paper.story.append(charges.table())
+    paper.gap(8)
+    if content.tax_exempt_number:
+        number = say("tax_exempt", number=content.tax_exempt_number)
+        paper.labelled(say("tax_exempt_label"), number)
+
+
+def _payment_words(paper: Paper, payment: PaymentRow) -> str:
+    key = "refund" if payment.amount < 0 else "deposit" if payment.deposit else "payment"
+    return paper.say(key, method=payment.method, date=show_date(payment.on))
+
+
+def _approvals(paper: Paper, content: InvoiceContent) -> None:
+    say, currency = paper.say, content.shop.currency
+    if not content.approvals:
+        paper.labelled(say("approved_label"), say("no_approval"))
+        return
+    sentences = []
+    if content.approved:
+        sentences.append(say("approved", amount=show_money(content.approved, currency)))
+    for row in content.approvals:
+        key = "approval_yes" if row.yes else "approval_no"
+        amount = show_money(row.amount, currency)
+        sentences.append(say(key, who=row.who, how=row.how, when=row.when, amount=amount))
+    paper.labelled(say("approved_label"), "\n".join(sentences))
+
+
+def _promises(paper: Paper, content: InvoiceContent) -> None:
+    say, days = paper.say, content.warranty_days
+    if days > 0 and not content.returned_as_is:
+        until = show_date(content.on + timedelta(days=days))
+        paper.labelled(say("warranty_label"), say("warranty", days=str(days), until=until))
+    else:
+        paper.labelled(say("warranty_label"), say("no_warranty"))
+    if not content.returned_as_is:
+        old = "old_parts_back" if content.old_parts_back else "old_parts_kept"
+        paper.labelled(say("old_parts_label"), say(old))
+    paper.labelled(say("storage_label"), say("storage"))

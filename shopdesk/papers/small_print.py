@@ -1,0 +1,56 @@
+"""At the end of a summary: where the limits come from, and what the trade words mean."""
+
+import re
+
+from shopdesk.job.paper_content import FoundRow, SummaryContent
+from shopdesk.papers import styles
+from shopdesk.papers.paper import Paper
+from shopdesk.papers.words import Words
+
+
+class Sources:
+    """Numbers each source of a limit at its first use, and lists them all in the end."""
+
+    def __init__(self) -> None:
+        """Begin with none."""
+        self._numbers: dict[str, int] = {}
+
+    def limit_words(self, row: FoundRow) -> str:
+        """Return the limit of `row`, with the number of its source."""
+        if not row.limit or not row.source:
+            return row.limit
+        number = self._numbers.setdefault(row.source, len(self._numbers) + 1)
+        return f"{row.limit} [{number}]"
+
+    def list_on(self, paper: Paper) -> None:
+        """Add the sources used, if any."""
+        if self._numbers:
+            paper.section(paper.say("sources"))
+        for source, number in self._numbers.items():
+            paper.text(paper.say("source", number=str(number), source=source), styles.TERM)
+
+
+def trade_words(paper: Paper, content: SummaryContent, words: Words) -> None:
+    """Add what the trade words mean that this summary uses."""
+    said = _said(content).casefold()
+    used = [
+        (word, meaning)
+        for word, meaning in sorted(words.terms().items())
+        if meaning and re.search(rf"\b{re.escape(word.casefold())}", said)
+    ]
+    if used:
+        paper.section(paper.say("terms"))
+    for word, meaning in used:
+        paper.text(paper.say("term", word=word, meaning=meaning), styles.TERM)
+
+
+def _said(content: SummaryContent) -> str:
+    """Return all that the bench and the upkeep say on this summary."""
+    texts: list[str] = [content.confirmed]
+    for row in (*content.found, *content.settings, *content.proof):
+        texts += (row.title, row.before, row.after, row.limit, row.rules_out, row.note)
+    for deed in (*content.done, *content.not_done):
+        texts += (deed.what, deed.why, deed.evidence)
+    for step in content.next_steps:
+        texts += (step.title, step.words)
+    return "\n".join(texts)

@@ -1,0 +1,80 @@
+"""How the papers look: colours that hold in grey print, sizes, and distances in points."""
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.enums import TA_RIGHT
+from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+
+from shopdesk.papers.fonts import BOLD, ITALIC, MEDIUM, REGULAR
+
+INK = HexColor(0x1C2022)
+SOFT = HexColor(0x555C5E)
+ACCENT = HexColor(0x1F5145)
+RULE = HexColor(0xB4BDB8)
+TINT = HexColor(0xEDF1EE)
+
+SIDE = 18 * mm
+TOP = 15 * mm
+FOOT = 17 * mm
+LABEL = 35 * mm
+HAIR = 0.5
+
+BODY = ParagraphStyle(
+    "body", fontName=REGULAR, fontSize=9.5, leading=13, textColor=INK, spaceAfter=4
+)
+SMALL = ParagraphStyle("small", BODY, fontSize=8, leading=10.8, textColor=SOFT, spaceAfter=0)
+CELL = ParagraphStyle("cell", BODY, fontSize=9, leading=12, spaceAfter=0)
+CELL_STRONG = ParagraphStyle("cell strong", CELL, fontName=MEDIUM)
+CELL_RIGHT = ParagraphStyle("cell right", CELL, alignment=TA_RIGHT)
+CELL_HEAD = ParagraphStyle("cell head", SMALL, fontName=MEDIUM, textColor=ACCENT)
+LABELLED = ParagraphStyle(
+    "labelled",
+    BODY,
+    spaceAfter=3.5,
+    leftIndent=LABEL,
+    bulletFontName=MEDIUM,
+    bulletFontSize=8.5,
+    bulletColor=ACCENT,
+)
+QUOTED = ParagraphStyle("quoted", LABELLED, fontName=ITALIC)
+STRONG = ParagraphStyle("strong", BODY, fontName=MEDIUM)
+FIRST = ParagraphStyle("first", STRONG, spaceBefore=3)
+TITLE = ParagraphStyle(
+    "title", BODY, fontName=MEDIUM, fontSize=19, leading=23, textColor=INK, spaceAfter=0
+)
+TITLE_SIDE = ParagraphStyle("title side", SMALL, alignment=TA_RIGHT, leading=12)
+SECTION = ParagraphStyle(
+    "section",
+    BODY,
+    fontName=MEDIUM,
+    fontSize=11.5,
+    leading=15,
+    textColor=ACCENT,
+    spaceBefore=11,
+    spaceAfter=4,
+)
+SUBSECTION = ParagraphStyle("subsection", STRONG, textColor=SOFT, spaceBefore=6, spaceAfter=3)
+LEAD = ParagraphStyle("lead", BODY, textColor=SOFT, spaceAfter=5)
+LISTED_HEAD = ParagraphStyle("listed head", STRONG, spaceAfter=1)
+LISTED = ParagraphStyle("listed", BODY, leftIndent=13.5, spaceAfter=3)
+LISTED_SMALL = ParagraphStyle("listed small", SMALL, leftIndent=13.5, spaceAfter=6)
+TERM = ParagraphStyle("term", SMALL, leftIndent=10, firstLineIndent=-10, spaceAfter=1.5)
+ITALIC_STUB = ParagraphStyle("stub complaint", BODY, fontName=ITALIC, fontSize=10.5, leading=13.5)
+SHOP_NAME = ParagraphStyle(
+    "shop name", BODY, fontName=BOLD, fontSize=14, leading=17, textColor=ACCENT, spaceAfter=1
+)
+
+_SIZES = {"letter": LETTER, "a4": A4}
+
+
+def page_size(paper: str) -> tuple[float, float]:
+    """Return width and height in points of ``letter`` or ``A4``.
+
+    Raises:
+        ValueError: any other size.
+    """
+    size = _SIZES.get(paper.casefold())
+    if size is None:
+        raise ValueError(f"“{paper}” is no paper size we print on: choose letter or A4.")
+    return size

@@ -1,0 +1,1 @@
+"""The records: what the shop knows, kept in one file."""

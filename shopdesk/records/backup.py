@@ -1,0 +1,42 @@
+"""Copies the records to a safe place while they are in use, and proves that the copy is good."""
+
+import os
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+from shopdesk.errors import RecordsError
+from shopdesk.records.troubles import trouble
+
+
+def copy_records(file: Path, copy: Path) -> None:
+    """Write a whole, checked copy of the records in ``file`` to ``copy``, appearing only when it is complete.
+
+    Raises ``RecordsError`` when there is nothing to copy, or the copy can't be written or is not good.
+    """
+    if not file.exists():
+        raise RecordsError(f"There are no records at {file} to copy.")
+    part = copy.with_name(copy.name + ".part")
+    try:
+        copy.parent.mkdir(parents=True, exist_ok=True)
+        _copy(file, part)
+        os.replace(part, copy)
+    except (sqlite3.Error, OSError) as error:
+        raise trouble(error, copy) from error
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _copy(file: Path, part: Path) -> None:
+    part.unlink(missing_ok=True)
+    part.touch(mode=0o600)
+    with (
+        closing(sqlite3.connect(f"{file.as_uri()}?mode=ro", uri=True)) as source,
+        closing(sqlite3.connect(part)) as target,
+    ):
+        source.backup(target)
+        (verdict,) = target.execute("PRAGMA integrity_check(1)").fetchone()
+    if verdict != "ok":
+        raise RecordsError(
+            f"The records {file} are damaged ({verdict}): restore the newest good backup."
+        )

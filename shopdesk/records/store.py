@@ -1,0 +1,160 @@
+"""Opens a shop's records file: looks before touching it, backs it up before an upgrade, and upgrades it."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from peewee import DatabaseError, SqliteDatabase
+from playhouse.migrations import Runner
+
+from shopdesk.errors import RecordsError
+from shopdesk.records.backup import copy_records
+from shopdesk.records.tables import database
+from shopdesk.records.troubles import trouble
+
+MIGRATIONS = Path(__file__).parent / "migrations"
+HISTORY_TABLE = "schema_migration"
+APPLICATION_ID = 0x53484450
+"""Marks a SQLite file as ours: the letters SHDP."""
+WAIT_SECONDS = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Records:
+    """An open records file. One is open at a time in a process; each thread has its own connection."""
+
+    file: Path
+    engine: SqliteDatabase
+    backed_up_to: Path | None = None
+    """The backup made because this opening upgraded the file."""
+
+    @property
+    def photo_folder(self) -> Path:
+        """The folder of the photos, beside the file."""
+        return self.file.with_name(f"{self.file.stem}-photos")
+
+    @property
+    def templates_folder(self) -> Path:
+        """The folder of the shop's own words for its papers, beside the file."""
+        return self.file.with_name(f"{self.file.stem}-templates")
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """Run the block as one transaction, all or nothing; raises ``RecordsError`` with a sentence."""
+        with self._transaction("IMMEDIATE"):
+            yield
+
+    @contextmanager
+    def reading(self) -> Iterator[None]:
+        """Run the block on one unchanging view of the records; raises ``RecordsError`` with a sentence."""
+        with self._transaction("DEFERRED"):
+            yield
+
+    @contextmanager
+    def _transaction(self, lock: str) -> Iterator[None]:
+        try:
+            self.engine.connect(reuse_if_open=True)
+            with self.engine.atomic(lock):
+                yield
+        except (DatabaseError, sqlite3.Error) as error:
+            raise trouble(error, self.file) from error
+
+    def close(self) -> None:
+        """Close this thread's connection."""
+        if not self.engine.is_closed():
+            self.engine.close()
+
+
+def open_records(file: Path, now: datetime, *, wait: float = WAIT_SECONDS) -> Records:
+    """Open the records in ``file``, making them when there are none and upgrading older ones.
+
+    ``now`` names the backup that an upgrade makes first; ``wait`` is how many seconds to wait for another
+    program's lock. Raises ``RecordsError``: not ours, from a newer version, damaged, locked, read-only, full.
+    """
+    file = file.expanduser().absolute()
+    applied = _look(file, wait)
+    pending = [name for name in known_migrations() if name not in applied]
+    backed_up_to = _back_up_before(pending[0], file, now) if applied and pending else None
+    pragmas = {"journal_mode": "wal", "foreign_keys": 1, "synchronous": "full"}
+    engine = SqliteDatabase(str(file), pragmas=pragmas, timeout=wait)
+    try:
+        _prepare(engine, file, bool(pending))
+    except (DatabaseError, sqlite3.Error, OSError) as error:
+        engine.close()
+        raise trouble(error, file) from error
+    database.initialize(engine)
+    return Records(file, engine, backed_up_to)
+
+
+def known_migrations() -> list[str]:
+    """Return the names of this version's migrations, in order."""
+    return sorted(path.stem for path in MIGRATIONS.glob("[0-9]*.py"))
+
+
+def _look(file: Path, wait: float) -> set[str]:
+    """Return the migrations that ``file`` has had, without changing a byte; refuse what is not ours."""
+    if file.is_dir():
+        raise RecordsError(f"{file} is a folder: name a file in it, such as {file / 'shop.db'}.")
+    if not file.exists() or file.stat().st_size == 0:
+        _make_folder(file.parent)
+        return set()
+    try:
+        with closing(sqlite3.connect(f"{file.as_uri()}?mode=ro", uri=True, timeout=wait)) as peek:
+            applied = _applied(peek, file)
+    except sqlite3.Error as error:
+        raise trouble(error, file) from error
+    newer = applied.difference(known_migrations())
+    if newer:
+        raise RecordsError(
+            f"{file} was written by a newer shopdesk ({max(newer)}): it was left untouched. "
+            "Open it with that version, or update this one."
+        )
+    return applied
+
+
+def _applied(peek: sqlite3.Connection, file: Path) -> set[str]:
+    tables = {
+        name for (name,) in peek.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+    }
+    (application_id,) = peek.execute("PRAGMA application_id").fetchone()
+    if application_id != APPLICATION_ID or HISTORY_TABLE not in tables:
+        if tables:
+            raise RecordsError(
+                f"{file} is a database of another program: choose a file of shopdesk's own."
+            )
+        return set()
+    return {name for (name,) in peek.execute(f"SELECT name FROM {HISTORY_TABLE}")}
+
+
+def _make_folder(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise RecordsError(
+            f"The folder {folder} for the records can't be made ({error.strerror}): choose another place."
+        ) from error
+
+
+def _back_up_before(migration: str, file: Path, now: datetime) -> Path:
+    copy = file.parent / "backups" / f"{file.stem}-before-{migration}-{now:%Y%m%dT%H%M%S}.db"
+    copy_records(file, copy)
+    return copy
+
+
+def _prepare(engine: SqliteDatabase, file: Path, pending: bool) -> None:
+    """Make the file usable: prove that it may be written, then bring it to this version."""
+    if not file.exists():
+        file.touch(mode=0o600)
+    engine.connect()
+    if pending:
+        connection: sqlite3.Connection = engine.connection()  # type: ignore[no-untyped-call]
+        connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+        Runner(engine, str(MIGRATIONS), table_name=HISTORY_TABLE).up()  # type: ignore[no-untyped-call]
+        broken = connection.execute("PRAGMA foreign_key_check").fetchall()
+        if broken:
+            raise DatabaseError(f"malformed: {len(broken)} broken references after the upgrade")
+    with engine.atomic("IMMEDIATE"):
+        pass

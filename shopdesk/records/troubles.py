@@ -1,0 +1,41 @@
+"""Turns what the database complains of into a sentence that says what to do."""
+
+from pathlib import Path
+
+from shopdesk.errors import RecordsError
+
+_SENTENCES = (
+    (
+        ("database is locked", "database table is locked"),
+        "The records {file} are in use by another program, which has kept them locked: close it there, then try again.",
+    ),
+    (
+        ("readonly database", "read-only"),
+        "The records {file} may not be written: make the file and its folder writable, or choose records elsewhere.",
+    ),
+    (
+        ("database or disk is full", "no space left"),
+        "The disk that holds {file} is full: nothing was changed. Free some space, then try again.",
+    ),
+    (
+        ("not a database",),
+        "{file} is no shopdesk records file: choose another file, or restore a backup of it.",
+    ),
+    (
+        ("malformed", "disk image"),
+        "The records {file} are damaged: leave the file as it is and restore the newest backup.",
+    ),
+    (
+        ("unable to open database file", "disk i/o error"),
+        "The records {file} can't be opened: see that the folder is there and that you may write in it.",
+    ),
+)
+
+
+def trouble(error: Exception, file: Path) -> RecordsError:
+    """Return the ``RecordsError`` that tells a person what ``error`` means for their records file."""
+    said = str(error).lower()
+    for signs, sentence in _SENTENCES:
+        if any(sign in said for sign in signs):
+            return RecordsError(sentence.format(file=file))
+    return RecordsError(f"The records {file} could not be used ({error}): nothing was changed.")

@@ -1,0 +1,1 @@
+"""The tests of shopdesk; ``python3 tests`` runs them all."""
