@@ -1,12 +1,13 @@
 """The way in: ``python3 shopdesk`` from a bare Python, or ``python -m shopdesk`` when installed."""
 
 import sys
+from importlib.util import find_spec
 from os.path import abspath, dirname
 
 
 def main() -> int:
     """Run the command here when installed, else in the project's own environment."""
-    if __package__:
+    if __package__ and find_spec("peewee"):
         from shopdesk import cli
 
         return cli.main()

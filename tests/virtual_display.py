@@ -9,6 +9,7 @@ import contextlib
 import os
 import subprocess
 import sys
+import tempfile
 import time
 import tkinter
 from collections.abc import Iterator
@@ -28,19 +29,22 @@ class VirtualDisplay:
     """A virtual screen, named ``name``, that lasts until ``close`` or until this process ends."""
 
     def __init__(self) -> None:
+        said = tempfile.TemporaryFile("w+", encoding="utf-8")  # noqa: SIM115
         self._keeper = subprocess.Popen(
             [sys.executable, "-m", "tests.virtual_display"],
             cwd=Path(__file__).parent.parent,
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
+            stderr=said,
             encoding="utf-8",
             start_new_session=True,
         )
         assert self._keeper.stdout
         self.name = self._keeper.stdout.readline().strip()
-        if not self.name.startswith(":"):
-            raise DisplayError(self.name + "\n" + self._keeper.communicate()[0])
+        if not self.name:
+            self.close()
+            said.seek(0)
+            raise DisplayError(said.read().strip())
 
     def close(self) -> None:
         """Take the screen down."""

@@ -28,7 +28,7 @@ def pressure_ratio(altitude_m: Decimal) -> Decimal:
 
     Weather moves the true pressure by a few per cent either way. Raises AltitudeError.
     """
-    if not LOWEST_M <= altitude_m <= HIGHEST_M:
+    if not (altitude_m.is_finite() and LOWEST_M <= altitude_m <= HIGHEST_M):
         raise AltitudeError(
             f"{altitude_m} m is no altitude of a workshop: "
             f"type metres above the sea, {LOWEST_M} to {HIGHEST_M}."

@@ -192,10 +192,10 @@ def _choices(entry: Entry) -> tuple[SeenChoice, ...]:
 def _refuse_unreadable(entry: Entry, check: Check) -> None:
     """Refuse a check that nobody could answer."""
     if check.quantity is None:
-        if not check.seen:
-            raise entry.error("give a quantity to read, or the seen choices")
         if check.usual_unit:
             raise entry.error("usual_unit without a quantity; say what is read")
+        if not check.seen:
+            raise entry.error("give a quantity to read, or the seen choices")
     elif SCALES[check.quantity].named(check.usual_unit) is None:
         raise entry.error(f"“{check.usual_unit}” is not a unit of {check.quantity}")
 

@@ -109,6 +109,13 @@ def read_limits(path: Path) -> tuple[LimitRule, ...]:
 
 
 def _rule(entry: Entry) -> LimitRule:
+    rule = LimitRule(entry.text("check"), entry.fit(), read_bounds(entry))
+    entry.finish()
+    return rule
+
+
+def read_bounds(entry: Entry) -> Limit:
+    """Read the figures, unit and source of a limit from an entry. Raises CatalogueError."""
     limit = Limit(
         unit=entry.text("unit"),
         source=entry.text("source"),
@@ -120,10 +127,8 @@ def _rule(entry: Entry) -> LimitRule:
         times_of=entry.text_or_none("times_of"),
         note=entry.text_or_none("note"),
     )
-    rule = LimitRule(entry.text("check"), entry.fit(), limit)
-    entry.finish()
     _refuse_crossed(entry, limit)
-    return rule
+    return limit
 
 
 def _refuse_crossed(entry: Entry, limit: Limit) -> None:

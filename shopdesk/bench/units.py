@@ -153,7 +153,6 @@ kgf·cm | 0.0980665 | kg cm, cm kg
 _TEMPERATURE = """
 °F | °F + 0 °F  | f, deg f, fahrenheit, degrees f
 °C | 1 + 273.15 | c, deg c, celsius, degrees c
-K  | 1          | kelvin
 """
 _TIME = """
 s      | 1          | sec, secs, second, seconds

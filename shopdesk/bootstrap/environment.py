@@ -92,4 +92,4 @@ def _interpreters(python: Path) -> list[list[str | int]]:
     answer = install.probe(python)
     if answer is None:
         raise SetupError(f"{python} does not start: remove the folder .venv, then run it again.")
-    return [fingerprint(str(python.resolve())), fingerprint(answer.base)]
+    return [fingerprint(str(python)), fingerprint(answer.base)]

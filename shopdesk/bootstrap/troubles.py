@@ -4,7 +4,7 @@ import errno
 import re
 
 NO_SPACE = (
-    "The disk is full: make room (the set-up needs about 400 MB where it stands, and some in the"
+    "The disk is full: make room (the set-up needs about 250 MB where it stands, and some in the"
     " folder for temporary files), then run it again."
 )
 NO_NETWORK = (
@@ -31,8 +31,8 @@ def from_os_error(error: OSError, project: str) -> SetupError:
         return SetupError(NO_SPACE)
     if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
         return SetupError(
-            f"shopdesk may not write {where}, which it needs to set itself up: copy the folder {project}"
-            " to a place of yours and run it there, or run it once as the folder's owner."
+            f"shopdesk may not write {where}, which it must to set itself up: copy the folder"
+            f" {project} to a place of yours and run it there, or run it once as its owner."
         )
     return SetupError(f"shopdesk could not set itself up in {project}: {error}.")
 
@@ -46,8 +46,8 @@ def from_installer(output: str, project: str) -> SetupError:
     missing = _MISSING_PACKAGE.search(output)
     if missing:
         return SetupError(
-            f"The package {missing[1].strip()} can't be had for this Python on this computer: try"
-            " another version of Python (3.11 or newer), or see what the installer says above."
+            f"The package {missing[1].strip()} can't be had: check that this computer is on"
+            " the internet, and whether another version of Python (3.11 or newer) finds it."
         )
     if "Permission denied" in output:
         return from_os_error(PermissionError(errno.EACCES, "", f"{project}/.venv"), project)

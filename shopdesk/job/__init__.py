@@ -1,1 +1,1 @@
-"""The job, one function for each thing that a person does; the window, the commands and the demo all call these."""
+"""The job, one function for each thing that a person does; window, commands and demo call these."""

@@ -33,9 +33,10 @@ class UpkeepAhead:
 
 
 def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
-    """Make the reminder of the machine's next upkeep, in place of an open one; an empty day takes the worked-out one.
+    """Make the reminder of the machine's next upkeep, in place of an open one.
 
-    Raises ``JobError`` when the owner wants no reminders, or no upkeep is known for this kind of machine.
+    An empty day takes the worked-out one. Raises ``JobError`` when the owner wants no reminders, or
+    no upkeep is known for this kind of machine.
     """
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
@@ -106,7 +107,10 @@ def tasks_for(unit: UnitView) -> tuple[Task, ...]:
 
 
 def upkeep_ahead(ticket: Ticket, today: date) -> UpkeepAhead | None:
-    """Return the next upkeep of the ticket's machine (inside a transaction); what repairs renewed counts as done."""
+    """Return the next upkeep of the ticket's machine, inside a transaction.
+
+    What repairs renewed counts as done.
+    """
     unit = ticket.unit
     dues = upkeep.plan(
         upkeep_tasks(),

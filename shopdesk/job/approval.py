@@ -7,14 +7,20 @@ import msgspec
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.lines import decline_line
+from shopdesk.job.lines import decline_line, next_position, refuse_if_done
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import EstimateContent
 from shopdesk.job.paperwork import estimate_content
 from shopdesk.job.reasons import Reason
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import TicketRows, find_ticket, rows_of, totals_of
+from shopdesk.job.standing import (
+    TicketRows,
+    find_ticket,
+    refuse_below_zero,
+    rows_of,
+    totals_of,
+)
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import show_money
 from shopdesk.pricing.totals import LineKind, Totals
@@ -52,6 +58,7 @@ def quote(shift: Shift, ticket_id: int, ready_by: str = "") -> TicketView:
                 "There is nothing to quote: add the parts and labour that the repair needs.",
                 "lines",
             )
+        refuse_below_zero(totals_of(rows, change.shop).total)
         ready = typed.day(ready_by, "ready_by", change.today, day_first=change.shop.day_first)
         number = f"{ticket.number}-{len(rows.estimates) + 1}"
         content = estimate_content(
@@ -81,7 +88,7 @@ def estimate_as_given(shift: Shift, estimate_id: int) -> EstimateContent:
 
 
 def try_say(shift: Shift, ticket_id: int, declined_line_ids: tuple[int, ...]) -> Totals:
-    """Return what the ticket would come to with those lines not wanted, without recording anything."""
+    """Return what the ticket would come to with those lines not wanted; records nothing."""
     with shift.records.reading():
         rows = rows_of(find_ticket(ticket_id))
         wanted = [line for line in rows.lines if line.id not in declined_line_ids]
@@ -102,7 +109,7 @@ def approve(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
 
 
 def decline(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
-    """Record a no: all that was offered is declined and the diagnosis fee that was agreed at intake is charged."""
+    """Record a no: all that was offered is declined; the fee agreed at intake is owed."""
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
         rows = rows_of(ticket)
@@ -110,13 +117,13 @@ def decline(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
         done = [line for line in rows.live_lines if line.done_at is not None]
         if done:
             raise JobError(
-                f"“{done[0].description}” is done already: take its tick off first, or record a yes for what was done.",
+                f"“{done[0].description}” is done already: take its tick off first, "
+                "or record a yes for what was done.",
                 "lines",
             )
         offered = totals_of(rows, change.shop).total
-        _decline_lines(
-            change, rows, tuple(line.id for line in rows.live_lines if line.kind != LineKind.FEE)
-        )
+        offers = tuple(line.id for line in rows.live_lines if not _is_diagnosis_fee(line))
+        _decline_lines(change, rows, offers)
         _charge_diagnosis(change, rows)
         change.add(_approval(change, rows, say, yes=False, amount=offered))
         return ticket_view(ticket, change.shop, change.today)
@@ -138,9 +145,12 @@ def drop_approval(shift: Shift, approval_id: int, why: str) -> TicketView:
 
 
 def _refuse_unless_askable(ticket: Ticket, rows: TicketRows) -> None:
+    if ticket.stage == Stage.CLOSED:
+        raise JobError("This ticket is closed: reopen it to ask the owner anything.", "stage")
     if ticket.stage not in ASKABLE:
         raise JobError(
-            f"A ticket in {ticket.stage} has nothing to ask the owner yet: look at the machine first.",
+            f"A ticket in {ticket.stage} has nothing to ask the owner yet: "
+            "look at the machine first.",
             "stage",
         )
     if rows.standing_invoice is not None:
@@ -153,19 +163,22 @@ def _refuse_unless_askable(ticket: Ticket, rows: TicketRows) -> None:
 def _decline_lines(change: Change, rows: TicketRows, ids: tuple[int, ...]) -> None:
     for line in rows.live_lines:
         if line.id in ids:
+            refuse_if_done(line)
             decline_line(change, line)
+
+
+def _is_diagnosis_fee(line: Line) -> bool:
+    return line.kind == LineKind.FEE and line.reason == Reason.DIAGNOSIS
 
 
 def _charge_diagnosis(change: Change, rows: TicketRows) -> None:
     fee = change.shop.diagnosis_fee
-    if not fee or any(
-        line.kind == LineKind.FEE and line.reason == Reason.DIAGNOSIS for line in rows.live_lines
-    ):
+    if not fee or any(map(_is_diagnosis_fee, rows.live_lines)):
         return
     change.add(
         Line(
             ticket=rows.ticket,
-            position=len(rows.lines),
+            position=next_position(rows.ticket),
             kind=LineKind.FEE,
             description="Diagnosis, agreed at intake",
             quantity=Decimal(1),
@@ -177,12 +190,14 @@ def _charge_diagnosis(change: Change, rows: TicketRows) -> None:
 
 def _amount(change: Change, rows: TicketRows, say: SayEntry) -> Decimal:
     total = totals_of(rows, change.shop).total
+    refuse_below_zero(total)
     amount = typed.optional_money(say.amount, "amount")
     if amount is None:
         return total
     if amount == 0 and total > 0:
         raise JobError(
-            f"A yes to 0.00 is no yes to {show_money(total, change.shop.currency)}: type how far they said.",
+            f"A yes to 0.00 is no yes to {show_money(total, change.shop.currency)}: "
+            "type how far they said.",
             "amount",
         )
     return amount

@@ -28,7 +28,10 @@ class CustomerEntry:
 
 
 def add_customer(shift: Shift, entry: CustomerEntry) -> CustomerView:
-    """Write down a new owner. Raises ``JobError`` at the field: empty name, a phone that another owner has …"""
+    """Write down a new owner.
+
+    Raises ``JobError`` at the field: an empty name, a phone that another owner has, and the like.
+    """
     with shift.changing() as change:
         return customer_view(insert_customer(change, entry))
 
@@ -47,14 +50,17 @@ def insert_customer(change: Change, entry: CustomerEntry) -> Customer:
 def change_customer(
     shift: Shift, customer_id: int, entry: CustomerEntry, version: int | None = None
 ) -> CustomerView:
-    """Change an owner's particulars. ``version`` is the one that was shown; raises ``StaleError`` if it grew."""
+    """Change an owner's particulars.
+
+    ``version`` is the one that was shown; raises ``StaleError`` if it grew.
+    """
     with shift.changing() as change:
         customer = find_customer(customer_id)
         if version is not None:
             customer.version = version
         _fill(customer, entry)
         phones = _phones(entry)
-        _refuse_known_phone(phones, entry, customer_id)
+        _refuse_known_phone(_new_phones(customer, phones), entry, customer_id)
         change.save(customer)
         if phones != tuple((phone.label, phone.number) for phone in _phone_rows(customer)):
             for phone in _phone_rows(customer):
@@ -95,24 +101,13 @@ def customer_view(customer: Customer) -> CustomerView:
 def _fill(customer: Customer, entry: CustomerEntry) -> None:
     customer.name = typed.line(entry.name, "name", "The owner's name", needed=True)
     customer.folded_name = fold(customer.name)
-    customer.email = _email(entry.email)
+    customer.email = typed.email(entry.email, "email")
     customer.address = typed.text(entry.address, "address", "The address")
     customer.notes = typed.text(entry.notes, "notes", "The note")
     customer.tax_exempt_number = typed.line(
         entry.tax_exempt_number, "tax_exempt_number", "The certificate number"
     )
     customer.may_remind = entry.may_remind
-
-
-def _email(typed_email: str) -> str:
-    email = typed.line(typed_email, "email", "The e-mail address")
-    local, at, domain = email.rpartition("@")
-    if email and not (local and at and domain) or " " in email:
-        raise JobError(
-            f"“{email}” is no e-mail address: type it like name@example.com, or leave it empty.",
-            "email",
-        )
-    return email
 
 
 def _phones(entry: CustomerEntry) -> tuple[tuple[str, str], ...]:
@@ -140,6 +135,14 @@ def _split_label(phone: str) -> tuple[str, str]:
     return label, number
 
 
+def _new_phones(
+    customer: Customer, phones: tuple[tuple[str, str], ...]
+) -> tuple[tuple[str, str], ...]:
+    """Return the phones that the customer did not have before: only these can be a mistake."""
+    had = {phone.digits for phone in _phone_rows(customer)}
+    return tuple((label, number) for label, number in phones if digits(number) not in had)
+
+
 def _refuse_known_phone(
     phones: tuple[tuple[str, str], ...], entry: CustomerEntry, own_id: int | None
 ) -> None:
@@ -151,7 +154,8 @@ def _refuse_known_phone(
         )
         if other is not None:
             raise JobError(
-                f"{number} is already {other.customer.name}'s phone: choose that owner, or mark the phone as shared.",
+                f"{number} is already {other.customer.name}'s phone: choose that owner, "
+                "or mark the phone as shared.",
                 "phones",
             )
 

@@ -1,4 +1,4 @@
-"""At the bench: is the complaint real, and what do the readings and look-sees say? Also settings and the proof run."""
+"""At the bench: is the complaint real, what do readings and look-sees say, is the repair proved."""
 
 from shopdesk.bench.checks import Check, Verdict
 from shopdesk.bench.judging import Judged, judge
@@ -27,12 +27,12 @@ def checks_for(unit: UnitView) -> tuple[Check, ...]:
 
 
 def setting_checks_for(unit: UnitView) -> tuple[Check, ...]:
-    """Return the checks of which a repair leaves a setting behind: gaps, lengths, speeds and torques."""
+    """Return the checks that a repair leaves a setting of: gaps, lengths, speeds and torques."""
     return tuple(check for check in checks_for(unit) if check.quantity in _SET_BY_HAND)
 
 
 def proof_checks_for(ticket: TicketView) -> tuple[Check, ...]:
-    """Return the proof run: what is tried with the engine running, what safety hangs on, and what was out of limits."""
+    """Return the proof run: tried with the engine running, of safety, or out of limits before."""
     failed = {
         row.check_key for row in ticket.findings if row.verdict in (Verdict.FAIL, Verdict.MARGINAL)
     }
@@ -70,9 +70,10 @@ def record_finding(
     phase: str = DIAGNOSIS,
     note: str = "",
 ) -> TicketView:
-    """Record a reading or look-see of the catalogue's check, judged; it is the last of the ticket's findings.
+    """Record a reading or look-see of a check of the catalogue, judged; it is the last finding.
 
-    ``reading`` is as typed; ``phase`` says whether it looks for the cause, is a setting left or proves the repair.
+    ``reading`` is as typed; ``phase`` says whether it looks for the cause, is a setting left or
+    proves the repair.
     Raises ``JobError`` at ``reading`` when it is none.
     """
     with shift.changing() as change:
@@ -96,7 +97,7 @@ def record_observation(
     system: str = "",
     note: str = "",
 ) -> TicketView:
-    """Record something seen or set that the catalogue has no check for, with the mechanic's own verdict."""
+    """Record something seen or set that no check covers, with the mechanic's own verdict."""
     with shift.changing() as change:
         ticket = _at_bench(ticket_id)
         finding = Finding(
@@ -124,8 +125,8 @@ def correct_finding(
 ) -> TicketView:
     """Put a reading right; it is judged anew and the journal keeps what it was.
 
-    ``title`` and ``verdict`` are the mechanic's own on an observation, and left alone on a catalogue's check;
-    ``None`` keeps what stands.
+    ``title`` and ``verdict`` are the mechanic's own on an observation, and left alone on a
+    catalogue's check; ``None`` keeps what stands.
     """
     with shift.changing() as change:
         finding = _find_finding(finding_id)
@@ -141,7 +142,10 @@ def correct_finding(
 
 
 def drop_finding(shift: Shift, finding_id: int, why: str = "") -> TicketView:
-    """Take a finding back; the journal keeps it. Lines that pointed to it stay and say that none supports them."""
+    """Take a finding back; the journal keeps it.
+
+    Lines that pointed to it stay and say that none supports them.
+    """
     with shift.changing() as change:
         finding = _find_finding(finding_id)
         ticket = _at_bench(finding.ticket_id)
@@ -153,7 +157,7 @@ def drop_finding(shift: Shift, finding_id: int, why: str = "") -> TicketView:
 
 
 def say_no_proof(shift: Shift, ticket_id: int, why: str) -> TicketView:
-    """Note why the machine goes to pickup without a proof run that passed; empty takes the reason back."""
+    """Note why the machine goes without a proof run that passed; empty takes the reason back."""
     with shift.changing() as change:
         ticket = _at_bench(ticket_id)
         ticket.proof_reason = typed.line(why, "proof_reason", "The reason")
@@ -182,10 +186,11 @@ def _phase(phase: str) -> str:
 
 
 def _judged(check_key: str, reading: str, ticket: Ticket, shop: Shop) -> Judged:
+    words = typed.line(reading, "reading", "The reading", needed=True)
     with typed.at_field("reading"):
         check = catalogue().check(check_key)
         earlier = _earlier_readings(ticket)
-        return judge(check, reading, _machine(ticket.unit), Place(shop.altitude_m), earlier=earlier)
+        return judge(check, words, _machine(ticket.unit), Place(shop.altitude_m), earlier=earlier)
 
 
 def _machine(unit: Unit) -> Machine:
@@ -193,7 +198,7 @@ def _machine(unit: Unit) -> Machine:
 
 
 def _earlier_readings(ticket: Ticket) -> dict[str, Reading]:
-    """Return the last reading of each check on this ticket, for limits that hang on another reading."""
+    """Return each check's last reading on this ticket, for limits that hang on another reading."""
     rows = (
         Finding.select()
         .where((Finding.ticket == ticket.id) & (Finding.number != ""))

@@ -4,21 +4,26 @@ import re
 from collections.abc import Iterator
 from itertools import islice
 
-from peewee import ColumnBase, Expression
+from peewee import ColumnBase, Expression, fn
 
 from shopdesk.job.opened import tag_of
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import Hit, machine_title
 from shopdesk.records.tables import Customer, Ownership, Phone, Ticket, Unit
-from shopdesk.text import digits, fold
+from shopdesk.text import clean_line, digits, fold
 
+MOST_TYPED = 200
+MOST_WORDS = 12
 _TAG = re.compile(r"t?\s*(\d{1,9})", re.I)
 
 
 def find_anything(shift: Shift, words: str, most: int = 20) -> tuple[Hit, ...]:
-    """Return at most ``most`` hits: a ticket of that number first, then owners, machines, and complaints, newest first."""
-    wanted = words.strip()
+    """Return at most ``most`` hits, each kind newest first.
+
+    A ticket of that number comes first, then owners, machines, and complaints.
+    """
+    wanted = " ".join(clean_line(words[:MOST_TYPED], MOST_TYPED).split()[:MOST_WORDS])
     if not wanted:
         return ()
     with shift.records.reading():
@@ -27,15 +32,15 @@ def find_anything(shift: Shift, words: str, most: int = 20) -> tuple[Hit, ...]:
 
 def _hits(wanted: str, most: int) -> Iterator[Hit]:
     tag = _TAG.fullmatch(wanted)
-    if tag:
-        yield from map(_ticket_hit, Ticket.select().where(Ticket.number == int(tag[1])))
+    number = int(tag[1]) if tag else 0
+    yield from map(_ticket_hit, Ticket.select().where(Ticket.number == number))
     seen: set[int] = set()
     for customer in _customers(wanted, most):
         if customer.id not in seen:
             seen.add(customer.id)
             yield _customer_hit(customer)
     yield from map(_unit_hit, _units(wanted, most))
-    yield from map(_ticket_hit, _tickets(wanted, most))
+    yield from (_ticket_hit(one) for one in _tickets(wanted, most) if one.number != number)
 
 
 def _customers(wanted: str, most: int) -> Iterator[Customer]:
@@ -50,19 +55,19 @@ def _customers(wanted: str, most: int) -> Iterator[Customer]:
 def _units(wanted: str, most: int) -> Iterator[Unit]:
     serial = "".join(char for char in fold(wanted) if char.isalnum())
     by_name = _all_words(
-        Unit.make.concat(" ").concat(Unit.model).concat(" ").concat(Unit.kind), wanted
+        fn.fold(Unit.make.concat(" ").concat(Unit.model).concat(" ").concat(Unit.kind)), wanted
     )
     matches = by_name if len(serial) < 3 else by_name | Unit.folded_serial.contains(serial)
     yield from Unit.select().where(matches).order_by(Unit.id.desc()).limit(most)
 
 
 def _tickets(wanted: str, most: int) -> Iterator[Ticket]:
-    matches = Ticket.select().where(_all_words(Ticket.complaint, wanted))
+    matches = Ticket.select().where(_all_words(fn.fold(Ticket.complaint), wanted))
     yield from matches.order_by((Ticket.stage == Stage.CLOSED), Ticket.number.desc()).limit(most)
 
 
 def _all_words(column: ColumnBase, wanted: str) -> Expression:
-    """Match rows whose column holds each of the words."""
+    """Match rows whose folded column holds each of the words."""
     first, *rest = fold(wanted).split() or [wanted]
     condition = column.contains(first)
     for word in rest:

@@ -1,4 +1,4 @@
-"""What is remembered: the earlier visits of a machine over all its owners, an owner's tickets, and the journal."""
+"""What is remembered: a machine's visits over all its owners, an owner's tickets, the journal."""
 
 from dataclasses import dataclass
 from datetime import date, datetime

@@ -1,4 +1,4 @@
-"""Intake: a machine is set on the counter. Writes the ticket, and puts right what was written wrongly."""
+"""Intake: a machine is set on the counter; writes the ticket, and puts right what was wrong."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -11,7 +11,14 @@ from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import MENDED, Stage
 from shopdesk.job.standing import find_ticket, rows_of
-from shopdesk.job.units import UnitEntry, current_ownership, find_unit, insert_unit, pass_to
+from shopdesk.job.units import (
+    UnitEntry,
+    current_ownership,
+    find_unit,
+    insert_unit,
+    pass_to,
+    put_owner_right,
+)
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Customer, Ticket, Unit
 
@@ -20,7 +27,10 @@ ONSETS = ("at once", "crept in", "after storage", "after work by someone", "not 
 
 @dataclass(frozen=True, slots=True)
 class TicketEntry:
-    """What is asked at the counter, as typed. An empty promise means the shop's usual days; an empty limit, ask first."""
+    """What is asked at the counter, as typed.
+
+    An empty promise means the shop's usual days; an empty limit, ask first.
+    """
 
     complaint: str
     complaint_kind: str = ""
@@ -33,16 +43,22 @@ class TicketEntry:
     limit: str = ""
     old_parts_back: bool = False
     comeback: bool = True
-    """Link the last visit when it is within the shop's warranty; false when this is another matter."""
+    """Link the last visit if it is within the shop's warranty; false: this is another matter."""
 
 
 def take_in(
-    shift: Shift, customer: int | CustomerEntry, unit: int | UnitEntry, entry: TicketEntry
+    shift: Shift,
+    customer: int | CustomerEntry,
+    unit: int | UnitEntry,
+    entry: TicketEntry,
+    *,
+    changed_hands: bool = False,
 ) -> TicketView:
     """Take a machine in: a known or new owner, a known or new machine, and what is wrong with it.
 
-    A known machine that another owner brings is theirs from now on; its history stays with it. All of it is
-    written or nothing is. Raises ``JobError`` at the field.
+    A known machine of somebody else is taken in only with ``changed_hands``: it is this owner's
+    from today on, and its history stays with it. All of it is written or nothing is. Raises
+    ``JobError`` at the field.
     """
     with shift.changing() as change:
         owner = (
@@ -50,19 +66,34 @@ def take_in(
             if isinstance(customer, CustomerEntry)
             else find_customer(customer)
         )
-        machine = (
-            insert_unit(change, owner, unit) if isinstance(unit, UnitEntry) else find_unit(unit)
-        )
-        if current_ownership(machine).customer_id != owner.id:
-            pass_to(change, machine, owner, change.today)
+        machine = _machine(change, owner, unit, changed_hands)
         ticket = _new_ticket(change, owner, machine, entry)
         return ticket_view(ticket, change.shop, change.today)
+
+
+def _machine(change: Change, owner: Customer, unit: int | UnitEntry, changed_hands: bool) -> Unit:
+    if isinstance(unit, UnitEntry):
+        return insert_unit(change, owner, unit)
+    machine = find_unit(unit)
+    present = current_ownership(machine).customer
+    if present.id != owner.id:
+        if not changed_hands:
+            raise JobError(
+                f"This machine is {present.name}'s: take it in under that name, "
+                "or say that it changed hands.",
+                "unit",
+            )
+        pass_to(change, machine, owner, change.today)
+    return machine
 
 
 def change_intake(
     shift: Shift, ticket_id: int, entry: TicketEntry, version: int | None = None
 ) -> TicketView:
-    """Put right what was written at intake. ``version`` is the one shown; raises ``StaleError`` if it grew."""
+    """Put right what was written at intake.
+
+    ``version`` is the one that was shown; raises ``StaleError`` if it grew.
+    """
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
         if version is not None:
@@ -75,19 +106,18 @@ def change_intake(
 def change_ticket_owner(
     shift: Shift, ticket_id: int, customer_id: int, *, owns_unit: bool = True
 ) -> TicketView:
-    """Put right a ticket written under the wrong customer; ``owns_unit`` puts the machine right as well.
+    """Put right a ticket written under the wrong customer.
 
-    Raises ``JobError`` once an invoice stands: it names the customer, so credit it first.
+    ``owns_unit`` puts the machine right as well. Raises ``JobError`` once an invoice stands: it
+    names the customer, so credit it first.
     """
     with shift.changing() as change:
         ticket, owner = find_ticket(ticket_id), find_customer(customer_id)
         _refuse_if_invoiced(ticket)
         ticket.customer = owner
         change.save(ticket, "wrong customer")
-        ownership = current_ownership(ticket.unit)
-        if owns_unit and ownership.customer_id != owner.id:
-            ownership.customer = owner
-            change.save(ownership, "wrong customer")
+        if owns_unit:
+            put_owner_right(change, ticket.unit, owner)
         return ticket_view(find_ticket(ticket_id), change.shop, change.today)
 
 
@@ -102,6 +132,7 @@ def change_ticket_unit(shift: Shift, ticket_id: int, unit_id: int) -> TicketView
             )
         _refuse_second_ticket(unit, ticket)
         ticket.unit = unit
+        ticket.comeback_of = _comeback_of(ticket, change.shop.warranty_days)
         change.save(ticket, "wrong machine")
         return ticket_view(find_ticket(ticket_id), change.shop, change.today)
 
@@ -167,7 +198,7 @@ def _refuse_if_invoiced(ticket: Ticket) -> None:
 
 
 def _comeback_of(ticket: Ticket, warranty_days: int) -> Ticket | None:
-    """Return the machine's last mended visit if the warranty on it still ran when it came in again."""
+    """Return the last mended visit if its warranty still ran when the machine came in again."""
     last: Ticket | None = (
         Ticket.select()
         .where(

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from peewee import fn
+
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.opened import ticket_view
@@ -21,7 +23,10 @@ _ZERO = Decimal("0.00")
 
 @dataclass(frozen=True, slots=True)
 class LineEntry:
-    """A line as typed. For labour ``quantity`` is hours (``0.5``, ``27 min``) and an empty price is the bench rate."""
+    """A line as typed.
+
+    For labour ``quantity`` is hours (``0.5``, ``27 min``) and an empty price is the bench rate.
+    """
 
     kind: str
     description: str
@@ -43,7 +48,7 @@ def add_line(shift: Shift, ticket_id: int, entry: LineEntry) -> TicketView:
     """Add a line; it is the last of the ticket's lines. Raises ``JobError`` at the field."""
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
-        line = Line(ticket=ticket, position=_next_position(ticket))
+        line = Line(ticket=ticket, position=next_position(ticket))
         _refuse_unless_open(ticket)
         _fill(change, line, entry)
         change.add(line)
@@ -68,13 +73,13 @@ def drop_line(shift: Shift, line_id: int, why: str = "") -> TicketView:
 
 
 def turn_down(shift: Shift, line_id: int) -> TicketView:
-    """Note that the owner doesn't want this line; it stays in sight, uncharged. Raises ``JobError`` if it is done."""
+    """Note that the owner doesn't want this line; it stays in sight, uncharged.
+
+    Raises ``JobError`` if it is done.
+    """
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
-        if line.done_at is not None:
-            raise JobError(
-                f"“{line.description}” is done already: take its tick off first.", "line"
-            )
+        refuse_if_done(line)
         decline_line(change, line)
         return ticket_view(ticket, change.shop, change.today)
 
@@ -89,7 +94,7 @@ def offer_again(shift: Shift, line_id: int) -> TicketView:
 
 
 def find_open_line(line_id: int) -> tuple[Line, Ticket]:
-    """Return the line and its ticket (inside a transaction) if it may still be changed; else ``JobError``."""
+    """Return the line and its ticket, in a transaction; ``JobError`` if it may not be changed."""
     line = Line.get_or_none(Line.id == line_id)
     if line is None:
         raise JobError("That line is not on the ticket any more: open the ticket again.", "line")
@@ -108,8 +113,16 @@ def _refuse_unless_open(ticket: Ticket) -> None:
         )
 
 
-def _next_position(ticket: Ticket) -> int:
-    return Line.select().where(Line.ticket == ticket.id).count()
+def next_position(ticket: Ticket) -> int:
+    """Return the place after the ticket's last line, inside a transaction."""
+    last = Line.select(fn.MAX(Line.position)).where(Line.ticket == ticket.id).scalar()
+    return 0 if last is None else last + 1
+
+
+def refuse_if_done(line: Line) -> None:
+    """Raise ``JobError`` if the line was ticked as done: it can't be unwanted any more."""
+    if line.done_at is not None:
+        raise JobError(f"“{line.description}” is done already: take its tick off first.", "line")
 
 
 def _fill(change: Change, line: Line, entry: LineEntry) -> None:

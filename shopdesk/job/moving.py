@@ -1,10 +1,10 @@
-"""Moves a ticket on to its next stage, or back to an earlier one with a reason, as the stage rule allows."""
+"""Moves a ticket on, or back to an earlier stage with a reason, as the stage rule allows."""
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
-from shopdesk.job.stages import Stage, Way, ways_back, ways_on
+from shopdesk.job.stages import AS_IS, MENDED, NOT_FETCHED, Stage, Way, ways_back, ways_on
 from shopdesk.job.standing import find_ticket, rows_of, standing_of
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Ticket
@@ -20,18 +20,24 @@ def go_on(shift: Shift, ticket_id: int, to: Stage) -> TicketView:
 
 def move_on(change: Change, ticket: Ticket, to: Stage) -> None:
     """Move the ticket on inside a transaction; raises as ``go_on`` does."""
-    _check(ticket, to, ways_on(standing_of(rows_of(ticket), change.shop)))
+    rows = rows_of(ticket)
+    _check(ticket, to, ways_on(standing_of(rows, change.shop)), "on")
     ticket.stage = to
+    if to is Stage.CLOSED:
+        ticket.outcome = MENDED if any(line.done_at for line in rows.live_lines) else AS_IS
+        ticket.closed_at = change.at
     change.save(ticket)
 
 
 def send_back(shift: Shift, ticket_id: int, to: Stage, why: str) -> TicketView:
-    """Send the ticket back to an earlier stage (a closed one is reopened); ``why`` is kept in the journal."""
+    """Send the ticket back to an earlier stage, or reopen it; the journal keeps ``why``."""
     reason = typed.line(why, "why", "The reason", needed=True)
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
-        _check(ticket, to, ways_back(standing_of(rows_of(ticket), change.shop)))
+        _check(ticket, to, ways_back(standing_of(rows_of(ticket), change.shop)), "back")
         ticket.stage = to
+        if ticket.outcome == NOT_FETCHED:
+            ticket.balance_reason = ""
         ticket.closed_at = None
         ticket.outcome = ""
         if to is not Stage.PICKUP:
@@ -40,9 +46,11 @@ def send_back(shift: Shift, ticket_id: int, to: Stage, why: str) -> TicketView:
         return ticket_view(ticket, change.shop, change.today)
 
 
-def _check(ticket: Ticket, to: Stage, ways: tuple[Way, ...]) -> None:
+def _check(ticket: Ticket, to: Stage, ways: tuple[Way, ...], direction: str) -> None:
     way = next((one for one in ways if one.to is to), None)
     if way is None:
-        raise JobError(f"A ticket in {ticket.stage} can't go to {to} from there.", "stage")
+        open_to = " or ".join(one.to for one in ways)
+        hint = f"it goes {direction} to {open_to}" if ways else f"it goes no further {direction}"
+        raise JobError(f"A ticket in {ticket.stage} can't go {direction} to {to}: {hint}.", "stage")
     if way.missing:
         raise JobError(f"Not yet {to}: {'; '.join(way.missing)}.", "stage")

@@ -27,6 +27,8 @@ from shopdesk.job.units import unit_view
 from shopdesk.pricing.totals import LineKind, line_net
 from shopdesk.records.tables import Approval, Finding, Invoice, Line, Photo, Reminder, Ticket
 
+MOST_NUMBER = 999_999_999
+
 
 def open_ticket(shift: Shift, ticket_id: int) -> views.TicketView:
     """Return the ticket whole; raises ``JobError`` if there is none of that id."""
@@ -38,7 +40,7 @@ def open_ticket(shift: Shift, ticket_id: int) -> views.TicketView:
 def ticket_numbered(shift: Shift, number: int) -> views.TicketView:
     """Return the ticket of that number; raises ``JobError`` if there is none."""
     with shift.records.reading():
-        row = Ticket.get_or_none(Ticket.number == number)
+        row = Ticket.get_or_none(Ticket.number == number) if number <= MOST_NUMBER else None
     if row is None:
         raise JobError(f"There is no ticket {number}: check the number on the tag.", "ticket")
     return open_ticket(shift, row.id)
@@ -116,7 +118,7 @@ def days_late(ticket: Ticket, today: date) -> int:
 
 
 def evidence_for(line: Line, findings: dict[int, Finding]) -> str:
-    """Return the finding that bears the line out in words, or say that none does where one should."""
+    """Return in words the finding that bears the line out, or that none does where one should."""
     finding = findings.get(line.finding_id or 0)
     if finding is not None:
         return f"{finding.title}: {finding.says or finding.shown}"

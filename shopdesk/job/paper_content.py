@@ -1,6 +1,7 @@
 """What each paper says, as plain values: the papers draw these and know nothing of the records.
 
-Money is ``Decimal`` in the shop's currency, dates are in the shop's zone, texts are as typed (never marked up).
+Money is ``Decimal`` in the shop's currency, dates are in the shop's zone, texts are as typed (never
+marked up).
 """
 
 from dataclasses import dataclass
@@ -134,7 +135,7 @@ class EstimateContent:
 
 @dataclass(frozen=True, slots=True)
 class InvoiceContent:
-    """An invoice, or the credit note that puts one right. Kept with the invoice and never changed."""
+    """An invoice, or the credit note that puts one right. Kept as issued, never changed."""
 
     shop: Letterhead
     number: str

@@ -11,7 +11,7 @@ from shopdesk.pricing.totals import LineKind
 
 
 def set_supply(shift: Shift, line_id: int, supply: str, expected_on: str = "") -> TicketView:
-    """Note where a part is: ``to order``, ``on order`` (with the day it should come) or ``on hand``."""
+    """Note where a part is: ``to order``, ``on order`` (for which day) or ``on hand``."""
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
         if line.kind != LineKind.PART:

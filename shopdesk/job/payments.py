@@ -17,7 +17,10 @@ METHODS = ("cash", "card", "cheque", "bank transfer", "other")
 def take_payment(
     shift: Shift, ticket_id: int, amount: str, method: str, note: str = ""
 ) -> TicketView:
-    """Take a payment, or a deposit while no invoice stands. Raises ``JobError`` at the field, also for more than is owed."""
+    """Take a payment, or a deposit while no invoice stands.
+
+    Raises ``JobError`` at the field, also for more than is owed.
+    """
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
         money = _above_zero(amount)

@@ -1,4 +1,4 @@
-"""Photos of a ticket: checked, turned upright, shrunk, stripped of place, and kept beside the records."""
+"""Photos of a ticket: checked, turned upright, shrunk, stripped of place, kept with the records."""
 
 import hashlib
 import warnings
@@ -24,7 +24,10 @@ LONGEST_SIDE = 1600
 def add_photo(
     shift: Shift, ticket_id: int, file: Path, caption: str = "", finding_id: int | None = None
 ) -> TicketView:
-    """Keep a photo with the ticket, or with one of its findings. Raises ``JobError`` at ``file`` for what is no photo."""
+    """Keep a photo with the ticket, or with one of its findings.
+
+    Raises ``JobError`` at ``file`` for what is no photo.
+    """
     words = typed.line(caption, "caption", "The caption")
     data, (width, height) = _prepared(file)
     sha256 = hashlib.sha256(data).hexdigest()
@@ -39,9 +42,7 @@ def add_photo(
         name = f"{ticket.number}-{sha256[:16]}.jpg"
         if Photo.get_or_none(Photo.file == name):
             raise JobError("This photo is with the ticket already.", "file")
-        folder = shift.records.photo_folder
-        folder.mkdir(mode=0o700, exist_ok=True)
-        (folder / name).write_bytes(data)
+        _keep(shift.records.photo_folder / name, data)
         change.add(
             Photo(
                 ticket=ticket,
@@ -75,8 +76,23 @@ def photo_file(shift: Shift, name: str) -> Path:
     return shift.records.photo_folder / name
 
 
+def _keep(kept: Path, data: bytes) -> None:
+    part = kept.with_suffix(".part")
+    try:
+        kept.parent.mkdir(mode=0o700, exist_ok=True)
+        part.write_bytes(data)
+        part.replace(kept)
+    except OSError as error:
+        part.unlink(missing_ok=True)
+        raise JobError(
+            f"The photo can't be kept in {kept.parent} ({error.strerror}): see that the disk has "
+            "room and that you may write there, then add it again.",
+            "file",
+        ) from error
+
+
 def _prepared(file: Path) -> tuple[bytes, tuple[int, int]]:
-    """Return the photo as JPEG bytes, upright, at most ``LONGEST_SIDE`` long, without its EXIF; and its size."""
+    """Return the photo as upright JPEG bytes, at most ``LONGEST_SIDE`` long, bare; and its size."""
     _check_size(file)
     try:
         with warnings.catch_warnings():
@@ -84,7 +100,8 @@ def _prepared(file: Path) -> tuple[bytes, tuple[int, int]]:
             with Image.open(file, formats=FORMATS) as image:
                 if image.width * image.height > MOST_PIXELS:
                     raise JobError(
-                        f"{file.name} has more than {MOST_PIXELS // 1_000_000} million pixels: make it smaller first.",
+                        f"{file.name} has more than {MOST_PIXELS // 1_000_000} million pixels: "
+                        "make it smaller first.",
                         "file",
                     )
                 upright = ImageOps.exif_transpose(image).convert("RGB")
@@ -97,6 +114,7 @@ def _prepared(file: Path) -> tuple[bytes, tuple[int, int]]:
             f"{file.name} is no photo that can be read: choose a {', '.join(FORMATS)} file.", "file"
         ) from error
     upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    upright.info.clear()
     out = BytesIO()
     upright.save(out, "JPEG", quality=85)
     return out.getvalue(), upright.size
@@ -111,6 +129,7 @@ def _check_size(file: Path) -> None:
         ) from error
     if size > MOST_BYTES:
         raise JobError(
-            f"{file.name} has {size // 1_000_000} MB: choose one under {MOST_BYTES // 1_000_000} MB.",
+            f"{file.name} has {size // 1_000_000} MB: "
+            f"choose one under {MOST_BYTES // 1_000_000} MB.",
             "file",
         )

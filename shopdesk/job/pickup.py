@@ -1,16 +1,22 @@
-"""Pickup: telling the owner, the invoice, and handing the machine over; or what became of one never fetched."""
+"""Pickup: telling the owner, the invoice, the hand-over; or what became of one never fetched."""
 
 import msgspec
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.moving import move_on
+from shopdesk.job.moving import go_on
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import InvoiceContent
 from shopdesk.job.paperwork import credit_content, invoice_content
 from shopdesk.job.shift import Change, Shift
-from shopdesk.job.stages import AS_IS, MENDED, NOT_FETCHED, Stage, missing_to_close_unfetched
-from shopdesk.job.standing import TicketRows, find_ticket, rows_of, standing_of
+from shopdesk.job.stages import NOT_FETCHED, Stage, missing_to_close_unfetched
+from shopdesk.job.standing import (
+    TicketRows,
+    find_ticket,
+    refuse_below_zero,
+    rows_of,
+    standing_of,
+)
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import show_money
 from shopdesk.records.tables import Invoice, Ticket
@@ -27,9 +33,10 @@ def tell_ready(shift: Shift, ticket_id: int, how: str) -> TicketView:
 
 
 def issue_invoice(shift: Shift, ticket_id: int) -> TicketView:
-    """Issue the invoice of the lines as they stand; it is the last of the ticket's invoices and never changes.
+    """Issue the invoice of the lines as they stand; it is the ticket's last and never changes.
 
-    Raises ``JobError``: not in Pickup, one stands already, nothing to charge, or more than was approved.
+    Raises ``JobError``: not in Pickup, one stands already, nothing to charge, or more than was
+    approved.
     """
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)
@@ -73,16 +80,11 @@ def as_issued(row: Invoice) -> InvoiceContent:
 
 def hand_over(shift: Shift, ticket_id: int) -> TicketView:
     """Hand the machine back and close the ticket. Raises ``JobError`` that says what is missing."""
-    with shift.changing() as change:
-        ticket = find_ticket(ticket_id)
-        declined = rows_of(ticket).declined
-        move_on(change, ticket, Stage.CLOSED)
-        _close(change, ticket, AS_IS if declined else MENDED)
-        return ticket_view(ticket, change.shop, change.today)
+    return go_on(shift, ticket_id, Stage.CLOSED)
 
 
 def agree_balance(shift: Shift, ticket_id: int, why: str) -> TicketView:
-    """Note what was agreed about money still owed, so that the machine may go; empty takes it back."""
+    """Note what was agreed about money still owed, so that it may go; empty takes it back."""
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)
         ticket.balance_reason = typed.line(why, "balance_reason", "What was agreed")
@@ -91,7 +93,10 @@ def agree_balance(shift: Shift, ticket_id: int, why: str) -> TicketView:
 
 
 def close_unfetched(shift: Shift, ticket_id: int, became: str) -> TicketView:
-    """Close a ticket whose machine was never fetched, saying what became of it. Check your local law first."""
+    """Close a ticket whose machine was never fetched, saying what became of it.
+
+    Check your local law first.
+    """
     words = typed.line(became, "became", "What became of the machine", needed=True)
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)
@@ -100,14 +105,10 @@ def close_unfetched(shift: Shift, ticket_id: int, became: str) -> TicketView:
             raise JobError(f"Not yet closed as never fetched: {'; '.join(missing)}.", "stage")
         ticket.stage = Stage.CLOSED
         ticket.balance_reason = ticket.balance_reason or f"never fetched: {words}"
-        _close(change, ticket, NOT_FETCHED, words)
+        ticket.outcome = NOT_FETCHED
+        ticket.closed_at = change.at
+        change.save(ticket, words)
         return ticket_view(ticket, change.shop, change.today)
-
-
-def _close(change: Change, ticket: Ticket, outcome: str, why: str = "") -> None:
-    ticket.outcome = outcome
-    ticket.closed_at = change.at
-    change.save(ticket, why)
 
 
 def _in_pickup(ticket_id: int) -> Ticket:
@@ -129,6 +130,7 @@ def _refuse_invoice(change: Change, rows: TicketRows) -> None:
             "lines",
         )
     standing = standing_of(rows, change.shop)
+    refuse_below_zero(standing.total)
     if standing.total > standing.may_charge:
         total, allowed = (
             show_money(amount, change.shop.currency)

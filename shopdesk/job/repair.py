@@ -12,7 +12,10 @@ from shopdesk.records.tables import Line, Ticket
 
 
 def do_line(shift: Shift, line_id: int) -> TicketView:
-    """Tick a line as done. Raises ``JobError`` outside Repair, for a part not here yet, or a declined line."""
+    """Tick a line as done.
+
+    Raises ``JobError`` outside Repair, for a part not here yet, or a declined line.
+    """
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
         _refuse_unless_doable(line, ticket)

@@ -76,8 +76,12 @@ class Change:
         journal.remove(row, who=self.who, at=self.at, why=why)
 
     def next_number(self, series: str, first: int = 1001) -> int:
-        """Give out the next number of a series, without gap or double: it stands or falls with the transaction."""
-        counter = Counter.get_or_none(Counter.name == series) or Counter(name=series, last=first - 1)
+        """Give out the next number of a series, without gap or double.
+
+        It stands or falls with the transaction.
+        """
+        counter = Counter.get_or_none(Counter.name == series)
+        counter = counter or Counter(name=series, last=first - 1)
         counter.last += 1
         counter.save()
         return counter.last
@@ -90,7 +94,7 @@ def has_shop(shift: Shift) -> bool:
 
 
 def load_shop() -> Shop:
-    """Read the shop's particulars (inside a transaction); raises ``JobError`` when there are none yet."""
+    """Read the shop's particulars, inside a transaction; ``JobError`` when there are none yet."""
     row = Setting.get_or_none(Setting.name == "shop")
     if row is None:
         raise JobError("These records have no shop yet: fill in the shop's name and rates first.")

@@ -48,7 +48,8 @@ class Standing:
     """The most that the yeses so far allow, the shop's excess rule included."""
     declined: bool
     """The last word on the estimate was no."""
-    estimate_given: bool
+    unanswered: bool
+    """An estimate was given that the owner has not answered."""
     parts_to_order: int
     parts_on_order: int
     work_left: int
@@ -91,7 +92,10 @@ def _priced(now: Standing) -> str:
 
 def _approved(now: Standing) -> str:
     if now.declined:
-        return "the owner said no to the estimate: change it and ask again, or return the machine as it is"
+        return (
+            "the owner said no to the estimate: change it and ask again, "
+            "or return the machine as it is"
+        )
     if now.total <= now.may_charge:
         return ""
     return f"no approval recorded for {now.total:,.2f}: record who said yes and how"
@@ -230,8 +234,8 @@ def whose_move(now: Standing) -> Move:
 
 
 def _approval_move(now: Standing) -> Move:
-    answered = now.declined or (now.lines > 0 and now.total <= now.may_charge)
-    return Move.OWNER if now.estimate_given and not answered else Move.COUNTER
+    needless = now.lines > 0 and now.total <= now.may_charge
+    return Move.OWNER if now.unanswered and not needless else Move.COUNTER
 
 
 def _count(number: int, thing: str) -> str:

@@ -1,4 +1,4 @@
-"""Where a ticket stands, worked out from its rows in one place for the window, the papers and the stage rule."""
+"""Where a ticket stands, worked out from its rows in one place for all that ask."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -67,14 +67,24 @@ class TicketRows:
     @property
     def declined(self) -> bool:
         """Whether the last word was no, and nothing was offered since."""
-        if not self.approvals or self.approvals[-1].yes:
-            return False
-        return not any(estimate.made_at > self.approvals[-1].said_at for estimate in self.estimates)
+        return self.refused and not self.unanswered
+
+    @property
+    def refused(self) -> bool:
+        """Whether the last word was no, whatever was offered since."""
+        return bool(self.approvals) and not self.approvals[-1].yes
 
     @property
     def approved(self) -> Decimal:
-        """The amount of the last yes."""
-        return next((word.amount for word in reversed(self.approvals) if word.yes), ZERO)
+        """The amount of the last word, if it was yes."""
+        return self.approvals[-1].amount if self.approvals and not self.refused else ZERO
+
+    @property
+    def unanswered(self) -> bool:
+        """Whether an estimate was given that the owner has not answered yet."""
+        if not self.estimates:
+            return False
+        return not self.approvals or self.estimates[-1].made_at > self.approvals[-1].said_at
 
 
 def find_ticket(ticket_id: int) -> Ticket:
@@ -142,10 +152,22 @@ def diagnosis_fee_with_tax(shop: Shop, ticket: Ticket) -> Decimal:
 
 
 def may_charge(rows: TicketRows, shop: Shop) -> Decimal:
-    """Return the most that may be charged by what was agreed: say-so limit, last yes with the shop's excess rule, fee."""
-    limit = rows.ticket.limit_amount or ZERO
+    """Return the most that may be charged by what was agreed.
+
+    That is the say-so limit, the last yes with the shop's excess rule, or the diagnosis fee; after
+    a no only the fee.
+    """
+    limit = ZERO if rows.refused else rows.ticket.limit_amount or ZERO
     approved = most_allowed(rows.approved, shop.excess) if rows.approved else ZERO
     return max(limit, approved, diagnosis_fee_with_tax(shop, rows.ticket))
+
+
+def refuse_below_zero(total: Decimal) -> None:
+    """Raise ``JobError`` for a bill below zero: its discounts are more than the rest."""
+    if total < 0:
+        raise JobError(
+            f"The discounts come to {-total:,.2f} more than the rest: make them smaller.", "lines"
+        )
 
 
 def standing_of(rows: TicketRows, shop: Shop) -> Standing:
@@ -162,7 +184,7 @@ def standing_of(rows: TicketRows, shop: Shop) -> Standing:
         total=totals_of(rows, shop).total,
         may_charge=may_charge(rows, shop),
         declined=rows.declined,
-        estimate_given=bool(rows.estimates),
+        unanswered=rows.unanswered,
         parts_to_order=supplies.count(TO_ORDER),
         parts_on_order=supplies.count(ON_ORDER),
         work_left=sum(line.done_at is None and is_work(line) for line in live),

@@ -1,4 +1,4 @@
-"""Gathers the "work performed and why" summary: complaint, what was found, what was done and why, what next."""
+"""Gathers the "work performed and why": complaint, what was found, done and why, what next."""
 
 from collections.abc import Iterable, Sequence
 
@@ -64,7 +64,7 @@ def _confirmed(ticket: Ticket) -> str:
 
 
 def _found_rows(findings: Sequence[Finding], phase: str) -> tuple[paper.FoundRow, ...]:
-    """Return a row for each thing looked at in that phase; a reading taken again later stands beside the first."""
+    """Return a row for each thing looked at in that phase, a later reading beside the first."""
     first: dict[str, Finding] = {}
     for row in (finding for finding in findings if finding.phase == phase):
         first.setdefault(_what(row), row)

@@ -26,7 +26,7 @@ def at_field(field: str) -> Iterator[None]:
 
 
 def line(typed: str, field: str, what: str, *, needed: bool = False) -> str:
-    """Return one clean line; ``what`` names it in the sentence when it is too long or ``needed`` and empty."""
+    """Return one clean line; ``what`` names it when it is too long, or ``needed`` and empty."""
     with at_field(field):
         text = clean_line(typed, LINE_LIMIT, what)
     if needed and not text:
@@ -81,10 +81,23 @@ def bench_hours(typed: str, field: str) -> Decimal:
     hours = tenths(minutes, TenthRule.NEAREST)
     if not 0 < hours <= 999:
         raise JobError(
-            f"“{typed.strip()}” comes to {hours} h: type hours such as 0.5, or minutes such as 27 min.",
+            f"“{typed.strip()}” comes to {hours} h: "
+            "type hours such as 0.5, or minutes such as 27 min.",
             field,
         )
     return hours
+
+
+def email(typed: str, field: str) -> str:
+    """Return an e-mail address, or empty; only what can't be one is refused."""
+    address = line(typed, field, "The e-mail address")
+    local, _, domain = address.rpartition("@")
+    if address and (not local or not domain or " " in address):
+        raise JobError(
+            f"“{address}” is no e-mail address: type it like name@example.com, or leave it empty.",
+            field,
+        )
+    return address
 
 
 def percent(typed: str, field: str) -> Decimal:
@@ -112,6 +125,4 @@ def choice(
     for one in known:
         if one.casefold() == wanted:
             return one
-    raise JobError(
-        f"{what} can't be “{typed.strip()[:40]}”: choose one of {', '.join(known)}.", field
-    )
+    raise JobError(f"{what} can't be “{wanted[:40]}”: choose one of {', '.join(known)}.", field)

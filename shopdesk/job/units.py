@@ -4,12 +4,13 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from shopdesk.bench.machines import Kind
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.customers import find_customer
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import UnitView
-from shopdesk.records.tables import Customer, Ownership, Unit
+from shopdesk.records.tables import Customer, Ownership, Reminder, Unit
 from shopdesk.text import fold
 
 ENGINES = ("two-stroke", "four-stroke", "corded", "cordless")
@@ -62,7 +63,7 @@ def change_unit(
 
 
 def hand_on(shift: Shift, unit_id: int, new_owner_id: int, since: str = "") -> UnitView:
-    """Note that the machine has a new owner; its history stays with it. ``since`` is a day, else today."""
+    """Note that the machine has a new owner since a day, else today; its history stays with it."""
     with shift.changing() as change:
         unit, owner = find_unit(unit_id), find_customer(new_owner_id)
         day = (
@@ -86,6 +87,37 @@ def pass_to(change: Change, unit: Unit, owner: Customer, day: date) -> None:
     present.until = day
     change.save(present)
     change.add(Ownership(unit=unit, customer=owner, since=day))
+    _redirect_reminders(change, unit, owner)
+
+
+def put_owner_right(change: Change, unit: Unit, owner: Customer) -> None:
+    """Put right whose the machine is, as if the present owner had never been written down."""
+    present = current_ownership(unit)
+    if present.customer_id == owner.id:
+        return
+    before = Ownership.get_or_none(
+        (Ownership.unit == unit.id)
+        & (Ownership.customer == owner.id)
+        & (Ownership.until == present.since)
+    )
+    if before is None:
+        present.customer = owner
+        change.save(present, "wrong customer")
+    else:
+        change.remove(present, "wrong customer")
+        before.until = None
+        change.save(before, "wrong customer")
+    _redirect_reminders(change, unit, owner)
+
+
+def _redirect_reminders(change: Change, unit: Unit, owner: Customer) -> None:
+    """Let the machine's open reminders go to its owner of today, who may not want any."""
+    for reminder in Reminder.select().where(
+        (Reminder.unit == unit.id) & (Reminder.state == "open")
+    ):
+        reminder.customer = owner
+        reminder.state = "open" if owner.may_remind else "stopped"
+        change.save(reminder, "the machine has another owner")
 
 
 def units_of(shift: Shift, customer_id: int) -> tuple[UnitView, ...]:
@@ -143,7 +175,7 @@ def unit_view(unit: Unit) -> UnitView:
 
 
 def _fill(change: Change, unit: Unit, entry: UnitEntry) -> None:
-    unit.kind = typed.line(entry.kind, "kind", "The kind of machine", needed=True)
+    unit.kind = _kind(entry)
     unit.engine = typed.choice(entry.engine, "engine", ENGINES, "The engine", needed=True)
     unit.make = typed.line(entry.make, "make", "The make")
     unit.model = typed.line(entry.model, "model", "The model")
@@ -155,6 +187,12 @@ def _fill(change: Change, unit: Unit, entry: UnitEntry) -> None:
     unit.first_month, unit.last_month = _season(entry)
     unit.severe_use = entry.severe_use
     unit.meter_hours = typed.optional_quantity(entry.meter_hours, "meter_hours")
+
+
+def _kind(entry: UnitEntry) -> str:
+    """Return the kind as the checks and the upkeep know it, or a kind of the shop's own."""
+    kind = typed.line(entry.kind, "kind", "The kind of machine", needed=True)
+    return next((known.value for known in Kind if known == kind.casefold()), kind)
 
 
 def _bought_on(change: Change, entry: UnitEntry) -> date | None:

@@ -300,7 +300,7 @@ class VisitView:
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """One thing the find box found; ``ticket_id``, ``unit_id`` or ``customer_id`` says what it is."""
+    """One thing the find box found; the one id that is not ``None`` says what it is."""
 
     title: str
     detail: str

@@ -12,9 +12,10 @@ from shopdesk.papers import styles
 from shopdesk.papers.barcode import ticket_bars
 from shopdesk.papers.fonts import BOLD, MEDIUM, REGULAR, shortened, text_width
 from shopdesk.papers.panels import signature_lines
-from shopdesk.papers.paper import Paper, draw_tag_outline
+from shopdesk.papers.paper import Paper
 from shopdesk.papers.printed import Printed
 from shopdesk.papers.tables import PLAIN, parties
+from shopdesk.papers.ticket_tab import draw_tag_outline
 from shopdesk.papers.typesetter import as_markup
 from shopdesk.papers.words import Sentences, Words
 from shopdesk.pricing.money import show_money

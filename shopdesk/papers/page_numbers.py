@@ -7,7 +7,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 
 class NumberedCanvas(Canvas):
-    """A canvas that holds its pages back until `save`, then calls ``draw_foot(canvas, page, of)``."""
+    """A canvas that holds its pages back and calls ``draw_foot(canvas, page, of)`` on each."""
 
     def __init__(
         self, *args: Any, draw_foot: Callable[[Canvas, int, int], None], **kw: Any

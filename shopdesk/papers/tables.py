@@ -31,8 +31,8 @@ def stacked(cells: Sequence[Cell]) -> list[list[Any]]:
     """Return a row of `cells`, each a pile of flowables, as several rows if it is long."""
     if all(_is_short(cell) for cell in cells):
         return [[list(cell) for cell in cells]]
-    rows: list[list[Any]] = [list(row) for row in zip_longest(*cells, fillvalue=[])]
-    return rows
+    piles: list[Sequence[Any]] = list(cells)
+    return [list(row) for row in zip_longest(*piles, fillvalue=[])]
 
 
 def stacked_first(pile: Cell, rest: Sequence[Any]) -> list[list[Any]]:

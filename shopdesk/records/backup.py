@@ -1,6 +1,5 @@
 """Copies the records to a safe place while they are in use, and proves that the copy is good."""
 
-import os
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -10,9 +9,10 @@ from shopdesk.records.troubles import trouble
 
 
 def copy_records(file: Path, copy: Path) -> None:
-    """Write a whole, checked copy of the records in ``file`` to ``copy``, appearing only when it is complete.
+    """Write a whole, checked copy of the records in ``file`` to ``copy``.
 
-    Raises ``RecordsError`` when there is nothing to copy, or the copy can't be written or is not good.
+    It appears only when it is complete. Raises ``RecordsError`` when there is nothing to copy, or
+    the copy can't be written or is not good.
     """
     if not file.exists():
         raise RecordsError(f"There are no records at {file} to copy.")
@@ -20,7 +20,7 @@ def copy_records(file: Path, copy: Path) -> None:
     try:
         copy.parent.mkdir(parents=True, exist_ok=True)
         _copy(file, part)
-        os.replace(part, copy)
+        part.replace(copy)
     except (sqlite3.Error, OSError) as error:
         raise trouble(error, copy) from error
     finally:

@@ -16,7 +16,10 @@ class _ScaledField(BigIntegerField):
     scale = Decimal(1)
 
     def db_value(self, value: Any) -> int | None:
-        """Turn the ``Decimal`` into whole steps; raises ``TypeError`` for a float, ``ValueError`` for a part step."""
+        """Turn the ``Decimal`` into whole steps.
+
+        Raises ``TypeError`` for a float, ``ValueError`` for a part of a step.
+        """
         if value is None:
             return None
         if isinstance(value, float):

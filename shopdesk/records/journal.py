@@ -1,4 +1,4 @@
-"""Every change to the records passes here, so that it is kept who changed what, when, and what it was.
+"""Every change to the records passes here: it is kept who changed what, when, and what it was.
 
 Call these inside a transaction: the row and its journal entry are written together or not at all.
 """
@@ -22,7 +22,8 @@ def add(row: Row, *, who: str, at: datetime) -> None:
 def save(row: Row, *, who: str, at: datetime, why: str = "") -> bool:
     """Write the row's changed fields and note before and after.
 
-    Returns whether anything differed. Raises ``StaleError`` when the stored row is newer than the one read.
+    Returns whether anything differed. Raises ``StaleError`` when the stored row is newer than the
+    one read.
     """
     stored = type(row).get_or_none(type(row).id == row.id)
     if stored is None or stored.version != row.version:

@@ -1,4 +1,4 @@
-"""Opens a shop's records file: looks before touching it, backs it up before an upgrade, and upgrades it."""
+"""Opens a shop's records file: looks before touching it, backs it up, and upgrades it."""
 
 import sqlite3
 from collections.abc import Iterator
@@ -14,6 +14,7 @@ from shopdesk.errors import RecordsError
 from shopdesk.records.backup import copy_records
 from shopdesk.records.tables import database
 from shopdesk.records.troubles import trouble
+from shopdesk.text import fold
 
 MIGRATIONS = Path(__file__).parent / "migrations"
 HISTORY_TABLE = "schema_migration"
@@ -24,7 +25,7 @@ WAIT_SECONDS = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Records:
-    """An open records file. One is open at a time in a process; each thread has its own connection."""
+    """An open records file: one at a time in a process, with a connection for each thread."""
 
     file: Path
     engine: SqliteDatabase
@@ -43,13 +44,13 @@ class Records:
 
     @contextmanager
     def writing(self) -> Iterator[None]:
-        """Run the block as one transaction, all or nothing; raises ``RecordsError`` with a sentence."""
+        """Run the block as one transaction, all or nothing; raises ``RecordsError``."""
         with self._transaction("IMMEDIATE"):
             yield
 
     @contextmanager
     def reading(self) -> Iterator[None]:
-        """Run the block on one unchanging view of the records; raises ``RecordsError`` with a sentence."""
+        """Run the block on one unchanging view of the records; raises ``RecordsError``."""
         with self._transaction("DEFERRED"):
             yield
 
@@ -71,8 +72,9 @@ class Records:
 def open_records(file: Path, now: datetime, *, wait: float = WAIT_SECONDS) -> Records:
     """Open the records in ``file``, making them when there are none and upgrading older ones.
 
-    ``now`` names the backup that an upgrade makes first; ``wait`` is how many seconds to wait for another
-    program's lock. Raises ``RecordsError``: not ours, from a newer version, damaged, locked, read-only, full.
+    ``now`` names the backup that an upgrade makes first; ``wait`` is how many seconds to wait for
+    another program's lock. Raises ``RecordsError``: not ours, from a newer version, damaged,
+    locked, read-only, full.
     """
     file = file.expanduser().absolute()
     applied = _look(file, wait)
@@ -80,6 +82,7 @@ def open_records(file: Path, now: datetime, *, wait: float = WAIT_SECONDS) -> Re
     backed_up_to = _back_up_before(pending[0], file, now) if applied and pending else None
     pragmas = {"journal_mode": "wal", "foreign_keys": 1, "synchronous": "full"}
     engine = SqliteDatabase(str(file), pragmas=pragmas, timeout=wait)
+    engine.register_function(fold, "fold", 1)
     try:
         _prepare(engine, file, bool(pending))
     except (DatabaseError, sqlite3.Error, OSError) as error:
@@ -95,7 +98,7 @@ def known_migrations() -> list[str]:
 
 
 def _look(file: Path, wait: float) -> set[str]:
-    """Return the migrations that ``file`` has had, without changing a byte; refuse what is not ours."""
+    """Return the migrations that ``file`` has had, changing no byte; refuse what is not ours."""
     if file.is_dir():
         raise RecordsError(f"{file} is a folder: name a file in it, such as {file / 'shop.db'}.")
     if not file.exists() or file.stat().st_size == 0:
@@ -134,7 +137,8 @@ def _make_folder(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise RecordsError(
-            f"The folder {folder} for the records can't be made ({error.strerror}): choose another place."
+            f"The folder {folder} for the records can't be made ({error.strerror}): "
+            "choose another place."
         ) from error
 
 
@@ -150,9 +154,9 @@ def _prepare(engine: SqliteDatabase, file: Path, pending: bool) -> None:
         file.touch(mode=0o600)
     engine.connect()
     if pending:
-        connection: sqlite3.Connection = engine.connection()  # type: ignore[no-untyped-call]
+        connection: sqlite3.Connection = engine.connection()
         connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-        Runner(engine, str(MIGRATIONS), table_name=HISTORY_TABLE).up()  # type: ignore[no-untyped-call]
+        Runner(engine, str(MIGRATIONS), table_name=HISTORY_TABLE).up()
         broken = connection.execute("PRAGMA foreign_key_check").fetchall()
         if broken:
             raise DatabaseError(f"malformed: {len(broken)} broken references after the upgrade")

@@ -131,7 +131,7 @@ class Ticket(Row):
 
 
 class Finding(Row):
-    """A reading or look-see with its verdict, a setting left, or a point of the proof run (``phase``)."""
+    """A reading or look-see with its verdict; ``phase``: diagnosis, a setting left, or proof."""
 
     ticket_id: int
     ticket = ForeignKeyField(Ticket, on_delete="CASCADE")

@@ -7,11 +7,13 @@ from shopdesk.errors import RecordsError
 _SENTENCES = (
     (
         ("database is locked", "database table is locked"),
-        "The records {file} are in use by another program, which has kept them locked: close it there, then try again.",
+        "The records {file} are in use by another program, which has kept them locked: "
+        "close it there, then try again.",
     ),
     (
         ("readonly database", "read-only"),
-        "The records {file} may not be written: make the file and its folder writable, or choose records elsewhere.",
+        "The records {file} may not be written: make the file and its folder writable, "
+        "or choose records elsewhere.",
     ),
     (
         ("database or disk is full", "no space left"),
@@ -27,13 +29,14 @@ _SENTENCES = (
     ),
     (
         ("unable to open database file", "disk i/o error"),
-        "The records {file} can't be opened: see that the folder is there and that you may write in it.",
+        "The records {file} can't be opened: see that the folder is there "
+        "and that you may write in it.",
     ),
 )
 
 
 def trouble(error: Exception, file: Path) -> RecordsError:
-    """Return the ``RecordsError`` that tells a person what ``error`` means for their records file."""
+    """Return the ``RecordsError`` that says what ``error`` means for the records ``file``."""
     said = str(error).lower()
     for signs, sentence in _SENTENCES:
         if any(sign in said for sign in signs):

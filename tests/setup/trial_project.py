@@ -97,20 +97,25 @@ class TrialProject:
         noted = self.tools / "calls"
         return noted.read_text().splitlines() if noted.exists() else []
 
-    def begin(self, *arguments: str, package: str = "shopdesk") -> subprocess.Popen[str]:
-        """Start it as a person does, with ``python3 FOLDER/shopdesk ARGUMENTS``."""
+    def begin(
+        self, *arguments: str, package: str = "shopdesk", module: str = ""
+    ) -> subprocess.Popen[str]:
+        """Start it as a person does, with ``python3 FOLDER/shopdesk ARGUMENTS`` or with ``-m``."""
+        what = ["-S", "-m", module] if module else [str(self.folder / package)]
+        surroundings = {name: os.environ[name] for name in os.environ if name != "PYTHONPATH"}
+        surroundings["PATH"] = f"{self.tools}{os.pathsep}{os.environ['PATH']}"
         return subprocess.Popen(
-            [BASE_PYTHON, str(self.folder / package), *arguments],
+            [BASE_PYTHON, *what, *arguments],
             cwd=self.elsewhere,
-            env={**os.environ, "PATH": f"{self.tools}{os.pathsep}{os.environ['PATH']}"},
+            env=surroundings,
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             text=True,
         )
 
-    def start(self, *arguments: str, package: str = "shopdesk") -> "Started":
+    def start(self, *arguments: str, package: str = "shopdesk", module: str = "") -> "Started":
         """Start it and wait for its end."""
-        return Started(self.begin(*arguments, package=package))
+        return Started(self.begin(*arguments, package=package, module=module))
 
     def _take(self, name: str) -> None:
         source, target = ROOT / name, self.folder / name

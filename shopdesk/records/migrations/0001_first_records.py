@@ -1,9 +1,22 @@
 """The first tables: customers, units, tickets and all that hangs on them, with the journal."""
 
-from peewee import *
+from peewee import (
+    BigIntegerField,
+    BooleanField,
+    Database,
+    DateField,
+    DateTimeField,
+    ForeignKeyField,
+    IntegerField,
+    Model,
+    TextField,
+)
+from playhouse.migrate import SchemaMigrator
 
 
-def up(migrator, db):
+def up(migrator: SchemaMigrator, db: Database) -> None:
+    """Create the tables."""
+
     class Unit(Model):
         version = IntegerField(default=1)
         kind = TextField(index=True)
@@ -301,7 +314,8 @@ def up(migrator, db):
     db.create_tables([Setting])
 
 
-def down(migrator, db):
+def down(migrator: SchemaMigrator, db: Database) -> None:
+    """Drop the tables again."""
     migrator.migrate(migrator.drop_table("setting"))
     migrator.migrate(migrator.drop_table("reminder"))
     migrator.migrate(migrator.drop_table("photo"))

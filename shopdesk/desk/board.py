@@ -1,0 +1,97 @@
+"""The board at the left: the open tickets under whose move it is, late ones first."""
+
+import tkinter as tk
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
+
+import ttkbootstrap as ttk
+
+from shopdesk.dates import days_between_words, show_date
+from shopdesk.desk import look
+from shopdesk.job.stages import Move
+from shopdesk.job.views import BoardRow
+
+TITLES = {Move.BENCH: "Bench", Move.COUNTER: "Counter", Move.OWNER: "Owner", Move.SUPPLIER: "Supplier"}
+_WIDTH, _STATE_WIDTH = 218, 116
+
+
+class Board(ttk.Frame):
+    """Rows to go through with the arrows; Enter or a click opens a ticket."""
+
+    def __init__(self, parent: tk.Misc, open_ticket: Callable[[int], object]) -> None:
+        super().__init__(parent)
+        self._open = open_ticket
+        self._shown: Mapping[Move, Sequence[BoardRow]] = {}
+        self.tree = ttk.Treeview(self, columns=("state",), show="tree", style=look.BOARD, selectmode="browse")
+        self.tree.column("#0", width=look.pixels(self, _WIDTH), stretch=True)
+        self.tree.column("state", width=look.pixels(self, _STATE_WIDTH), stretch=False)
+        bar = ttk.Scrollbar(self, orient="vertical", command=self.tree.yview)
+        self.tree.configure(yscrollcommand=bar.set)
+        bar.pack(side="right", fill="y")
+        self.tree.pack(side="left", fill="both", expand=True)
+        self.tree.tag_configure("move", font=look.HEADING, foreground=look.colour("primary"))
+        self.tree.tag_configure("late", foreground=look.colour("danger"))
+        for sequence in ("<Return>", "<KP_Enter>", "<ButtonRelease-1>"):
+            self.tree.bind(sequence, self._chosen)
+        self.tree.bind("<FocusIn>", self._focused)
+
+    @property
+    def tickets(self) -> list[int]:
+        """The ids of the tickets on the board, from top to bottom."""
+        return [row.ticket_id for rows in self._shown.values() for row in rows]
+
+    def show(self, groups: Mapping[Move, Sequence[BoardRow]], today: date) -> None:
+        """Show the open tickets; what was chosen stays chosen if it is still there."""
+        chosen, self._shown = self.tree.selection(), groups
+        self.tree.delete(*self.tree.get_children())
+        for move, rows in groups.items():
+            if rows:
+                self._show_group(move, rows, today)
+        self.mark(*(iid for iid in chosen if self.tree.exists(iid)))
+
+    def mark(self, *iids: str) -> None:
+        """Choose a ticket's row, without opening it."""
+        self.tree.selection_set(*iids)
+        for iid in iids:
+            self.tree.focus(iid)
+            self.tree.see(iid)
+
+    def mark_ticket(self, ticket_id: int) -> None:
+        """Choose the row of the ticket that is open, if it is on the board."""
+        self.mark(*([str(ticket_id)] if self.tree.exists(str(ticket_id)) else []))
+
+    def focus_list(self) -> None:
+        """Put the focus on the board."""
+        self.tree.focus_set()
+
+    def _show_group(self, move: Move, rows: Sequence[BoardRow], today: date) -> None:
+        parent = self.tree.insert("", "end", iid=move, text=f"{TITLES[move]}  {len(rows)}", open=True, tags=("move",))
+        for row in rows:
+            self.tree.insert(
+                parent,
+                "end",
+                iid=str(row.ticket_id),
+                text=f"{row.tag}  {row.owner}\n{row.machine}",
+                values=(f"{row.stage}\n{_when(row, today)}",),
+                tags=("late",) if row.days_late else (),
+            )
+
+    def _chosen(self, event: "tk.Event[tk.Misc]") -> None:
+        if event.num == 1 and self.tree.identify_row(event.y) not in self.tree.selection():
+            return
+        chosen = self.tree.selection()
+        if chosen and chosen[0].isdecimal():
+            self._open(int(chosen[0]))
+
+    def _focused(self, _event: object) -> None:
+        ids = self.tickets
+        if ids and not self.tree.selection():
+            self.mark(str(ids[0]))
+
+
+def _when(row: BoardRow, today: date) -> str:
+    if row.promised_on is None:
+        return "no day promised"
+    if row.days_late:
+        return days_between_words(row.promised_on, today)
+    return show_date(row.promised_on, today)

@@ -1,0 +1,266 @@
+"""The fields of a form: each has a name over it, room for what is wrong under it, and keeps what is typed."""
+
+import tkinter as tk
+from collections.abc import Callable, Sequence
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk import look
+from shopdesk.desk.keys import keys_first
+from shopdesk.desk.signs import Sign, SignMark
+from shopdesk.text import fold
+
+Value = str | bool
+
+
+class Field(ttk.Frame):
+    """What all fields share. ``name`` is what the job's function calls it in its errors."""
+
+    input: tk.Widget
+
+    def __init__(self, parent: tk.Misc, name: str, label: str, hint: str = "") -> None:
+        super().__init__(parent)
+        self.name = name
+        self.label = label
+        self._told: list[Callable[[], object]] = []
+        self.on_enter: Callable[[], object] = self.leave
+        self.columnconfigure(0, weight=1)
+        self._error: ttk.Frame | None = None
+        self._put_label(label, hint)
+
+    def get(self) -> Value:
+        """Return what is typed or ticked."""
+        raise NotImplementedError
+
+    def set(self, value: Value) -> None:
+        """Show a value without telling anyone that it changed."""
+        raise NotImplementedError
+
+    def watch(self, told: Callable[[], object]) -> None:
+        """Call ``told`` whenever something is typed or chosen here."""
+        self._told.append(told)
+
+    def focus_input(self) -> None:
+        """Put the focus into the field."""
+        self.input.focus_set()
+
+    def leave(self) -> None:
+        """Go on to the next field."""
+        self.input.event_generate("<Tab>")
+
+    @property
+    def error(self) -> str:
+        """The sentence that stands under the field, if any."""
+        return str(self._error.winfo_children()[1].cget("text")) if self._error else ""
+
+    def show_error(self, sentence: str) -> None:
+        """Say under the field what is wrong with it."""
+        self.clear_error()
+        self._error = ttk.Frame(self)
+        SignMark(self._error, Sign.TROUBLE).pack(side="left", anchor="n", padx=(0, 4))
+        words = ttk.Label(self._error, text=sentence, bootstyle="danger", font=look.SMALL)
+        words.pack(side="left", fill="x", expand=True)
+        words.bind("<Configure>", _wrap_to_width)
+        self._error.grid(row=2, column=0, sticky="ew", pady=(2, 0))
+
+    def clear_error(self) -> None:
+        """Take the sentence away."""
+        if self._error is not None:
+            self._error.destroy()
+            self._error = None
+
+    def _put_label(self, label: str, hint: str) -> None:
+        line = ttk.Frame(self)
+        line.grid(row=0, column=0, sticky="ew")
+        ttk.Label(line, text=label, font=look.SMALL).pack(side="left")
+        if hint:
+            ttk.Label(line, text=hint, font=look.SMALL, bootstyle="secondary").pack(
+                side="left", padx=(6, 0)
+            )
+
+    def _place(self, widget: tk.Widget) -> None:
+        self.input = widget
+        widget.grid(row=1, column=0, sticky="nsew", pady=(1, 0))
+        keys_first(widget)
+
+    def _typed(self, *_: object) -> None:
+        self.clear_error()
+        for told in self._told:
+            told()
+
+    def _entered(self, _event: object) -> str:
+        self.on_enter()
+        return "break"
+
+
+class LineField(Field):
+    """One line of text."""
+
+    def __init__(
+        self, parent: tk.Misc, name: str, label: str, hint: str = "", width: int = 12
+    ) -> None:
+        super().__init__(parent, name, label, hint)
+        self._text = tk.StringVar(self)
+        self._place(ttk.Entry(self, textvariable=self._text, width=width))
+        self._watch = self._text.trace_add("write", self._typed)
+        for key in ("<Return>", "<KP_Enter>"):
+            self.input.bind(key, self._entered)
+
+    def get(self) -> str:
+        """Return the line as typed."""
+        return self._text.get()
+
+    def set(self, value: Value) -> None:
+        """Show a line."""
+        self._text.trace_remove("write", self._watch)
+        self._text.set(str(value))
+        self._watch = self._text.trace_add("write", self._typed)
+
+
+class ChoiceField(Field):
+    """One of several, by its first letters or the arrows; ``free`` lets other words stand too."""
+
+    def __init__(
+        self,
+        parent: tk.Misc,
+        name: str,
+        label: str,
+        choices: Sequence[str] | Sequence[tuple[str, str]],
+        hint: str = "",
+        width: int = 12,
+        *,
+        free: bool = False,
+    ) -> None:
+        super().__init__(parent, name, label, hint)
+        self.free = free
+        self._text = tk.StringVar(self)
+        self._box = ttk.Combobox(self, textvariable=self._text, width=width)
+        self._place(self._box)
+        self.offer(choices)
+        self._watch = self._text.trace_add("write", self._typed)
+        self._box.bind("<KeyRelease>", self._complete)
+        self._box.bind("<FocusOut>", self._settle, add="+")
+        for key in ("<Return>", "<KP_Enter>"):
+            self._box.bind(key, self._entered)
+
+    def offer(self, choices: Sequence[str] | Sequence[tuple[str, str]]) -> None:
+        """Change what may be chosen: words, or (key, words) where the job wants a key."""
+        pairs = [one if isinstance(one, tuple) else (one, one) for one in choices]
+        self._words = dict(pairs)
+        self._box.configure(values=[words for _, words in pairs])
+
+    def get(self) -> str:
+        """Return the key of the choice, or what was typed where it is none of them."""
+        typed = self._text.get()
+        found = self._named(typed)
+        return typed if found is None else found
+
+    def set(self, value: Value) -> None:
+        """Show the choice of that key."""
+        self._text.trace_remove("write", self._watch)
+        self._text.set(self._words.get(str(value), str(value)))
+        self._watch = self._text.trace_add("write", self._typed)
+
+    def _named(self, typed: str) -> str | None:
+        wanted = fold(typed.strip())
+        exact = [key for key, words in self._words.items() if fold(words) == wanted]
+        if exact or not wanted or self.free:
+            return exact[0] if exact else None
+        begun = [key for key, words in self._words.items() if fold(words).startswith(wanted)]
+        return begun[0] if len(begun) == 1 else None
+
+    def _complete(self, event: "tk.Event[tk.Misc]") -> None:
+        """After a letter, fill in the first choice that begins so; what was filled in stays marked."""
+        if len(event.char) != 1 or not event.char.isprintable() or int(event.state) & 0xC:
+            return
+        typed = self._text.get()
+        if self._box.index("insert") != len(typed) or not typed:
+            return
+        wanted = fold(typed)
+        for words in self._words.values():
+            if len(fold(words)) == len(words) and fold(words).startswith(wanted):
+                self._text.set(typed + words[len(typed) :])
+                self._box.selection_range(len(typed), "end")
+                self._box.icursor(len(typed))
+                return
+
+    def _settle(self, _event: object) -> None:
+        """On leaving, show the whole words of what was begun."""
+        self._box.selection_clear()
+        key = self._named(self._text.get())
+        if key is not None and self._text.get() != self._words[key]:
+            self._text.set(self._words[key])
+
+
+class TextField(Field):
+    """Several lines of text; Tab leaves it, Enter begins a new line."""
+
+    def __init__(
+        self, parent: tk.Misc, name: str, label: str, hint: str = "", lines: int = 3, width: int = 12
+    ) -> None:
+        super().__init__(parent, name, label, hint)
+        self.rowconfigure(1, weight=1)
+        self._text = ttk.Text(
+            self, height=lines, width=width, wrap="word", undo=True, font="TkTextFont"
+        )
+        self._text.configure(padx=6, pady=4)
+        self._place(self._text)
+        self._text.bind("<<Modified>>", self._modified)
+        self._text.bind("<Tab>", self._next)
+        self._text.bind("<Shift-Tab>", self._previous)
+        if self._text.tk.call("tk", "windowingsystem") == "x11":
+            self._text.bind("<ISO_Left_Tab>", self._previous)
+
+    def get(self) -> str:
+        """Return the text as typed."""
+        return self._text.get("1.0", "end-1c")
+
+    def set(self, value: Value) -> None:
+        """Show a text."""
+        self._text.delete("1.0", "end")
+        self._text.insert("1.0", str(value))
+        self._text.edit_reset()
+        self._text.edit_modified(False)
+
+    def _modified(self, _event: object) -> None:
+        if self._text.edit_modified():
+            self._text.edit_modified(False)
+            self._typed()
+
+    def _next(self, _event: object) -> str:
+        self._text.tk_focusNext().focus_set()
+        return "break"
+
+    def _previous(self, _event: object) -> str:
+        self._text.tk_focusPrev().focus_set()
+        return "break"
+
+
+class TickField(Field):
+    """A box to tick, its words beside it; Space ticks it."""
+
+    def __init__(self, parent: tk.Misc, name: str, label: str, hint: str = "") -> None:
+        super().__init__(parent, name, label, hint)
+        self._ticked = tk.BooleanVar(self)
+        self._place(
+            ttk.Checkbutton(self, text=label, variable=self._ticked, command=self._typed)
+        )
+        for key in ("<Return>", "<KP_Enter>"):
+            self.input.bind(key, self._entered)
+
+    def get(self) -> bool:
+        """Return whether it is ticked."""
+        return self._ticked.get()
+
+    def set(self, value: Value) -> None:
+        """Tick it or not."""
+        self._ticked.set(bool(value))
+
+    def _put_label(self, label: str, hint: str) -> None:
+        ttk.Label(self, text=hint or " ", font=look.SMALL, bootstyle="secondary").grid(
+            row=0, column=0, sticky="w"
+        )
+
+
+def _wrap_to_width(event: "tk.Event[tk.Misc]") -> None:
+    event.widget.configure(wraplength=event.width)

@@ -1,0 +1,160 @@
+"""A form: fields in columns, filled from what is kept, read as what was typed, with each error at its field."""
+
+import tkinter as tk
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import fields as fields_of
+from typing import Any, TypeVar
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk import look
+from shopdesk.desk.fields import ChoiceField, Field, LineField, TextField, TickField, Value
+from shopdesk.errors import JobError
+
+Entry = TypeVar("Entry")
+AnyField = TypeVar("AnyField", bound=Field)
+
+
+class Form(ttk.Frame):
+    """Fields from left to right in equal columns. ``on_change`` is told whenever something is typed."""
+
+    def __init__(self, parent: tk.Misc, columns: int = 4) -> None:
+        super().__init__(parent)
+        self.columns = columns
+        self.fields: dict[str, Field] = {}
+        self.on_change: Callable[[], object] = lambda: None
+        self._kept: dict[str, Value] = {}
+        self._row, self._column = 0, 0
+        for column in range(columns):
+            self.columnconfigure(column, weight=1, uniform="field")
+
+    def __getitem__(self, name: str) -> Field:
+        return self.fields[name]
+
+    def __iter__(self) -> Iterator[Field]:
+        return iter(self.fields.values())
+
+    def line(self, name: str, label: str, hint: str = "", *, span: int = 1) -> LineField:
+        """Add a field for one line."""
+        return self.add(LineField(self, name, label, hint), span)
+
+    def choice(
+        self,
+        name: str,
+        label: str,
+        choices: Sequence[str] | Sequence[tuple[str, str]],
+        hint: str = "",
+        *,
+        span: int = 1,
+        free: bool = False,
+    ) -> ChoiceField:
+        """Add a field for one of several; see ``ChoiceField``."""
+        return self.add(ChoiceField(self, name, label, choices, hint, free=free), span)
+
+    def text(
+        self, name: str, label: str, hint: str = "", *, span: int = 0, lines: int = 3
+    ) -> TextField:
+        """Add a field for several lines, over the whole width unless ``span`` says less."""
+        return self.add(TextField(self, name, label, hint, lines), span or self.columns)
+
+    def tick(self, name: str, label: str, hint: str = "", *, span: int = 1) -> TickField:
+        """Add a box to tick."""
+        return self.add(TickField(self, name, label, hint), span)
+
+    def add(self, field: AnyField, span: int = 1) -> AnyField:
+        """Add a field that was made with this form as its parent."""
+        if self._column + span > self.columns:
+            self.next_row()
+        field.grid(row=self._row, column=self._column, columnspan=span, sticky="new", padx=(0, 12), pady=(0, 6))
+        self._column += span
+        self.fields[field.name] = field
+        self._kept[field.name] = field.get()
+        field.watch(self._changed)
+        return field
+
+    def next_row(self) -> None:
+        """Go on at the left of a new row."""
+        self._row, self._column = self._row + 1, 0
+
+    def submit_with(self, run: Callable[[], object], *names: str) -> None:
+        """Let Enter in one of the named fields (or in any) do ``run`` instead of going on."""
+        for field in self if not names else [self.fields[name] for name in names]:
+            field.on_enter = run
+
+    def values(self) -> dict[str, Value]:
+        """Return what stands in each field now."""
+        return {name: field.get() for name, field in self.fields.items()}
+
+    def text_of(self, name: str) -> str:
+        """Return what is typed in one field."""
+        return str(self.fields[name].get())
+
+    def ticked(self, name: str) -> bool:
+        """Return whether one box is ticked."""
+        return bool(self.fields[name].get())
+
+    def into(self, entry: Callable[..., Entry], **more: Any) -> Entry:
+        """Return the job's entry made of the fields whose names it shares, and of ``more``."""
+        wanted = {one.name for one in fields_of(entry)} - more.keys()  # type: ignore[arg-type]
+        return entry(**{name: value for name, value in self.values().items() if name in wanted}, **more)
+
+    def fill(self, values: Mapping[str, Value]) -> None:
+        """Show what is kept; fields not named are emptied. What was typed there is gone."""
+        for name, field in self.fields.items():
+            field.set(values.get(name, False if isinstance(field, TickField) else ""))
+            field.clear_error()
+        self.settle()
+
+    def settle(self) -> None:
+        """Take what stands in the fields as kept."""
+        self._kept = self.values()
+        self._changed()
+
+    @property
+    def changed(self) -> bool:
+        """Whether anything was typed that is not kept yet."""
+        return self.values() != self._kept
+
+    def draft(self) -> dict[str, Value]:
+        """Return what was typed and is not kept yet."""
+        return {name: value for name, value in self.values().items() if value != self._kept[name]}
+
+    def restore(self, draft: Mapping[str, Value]) -> None:
+        """Show again what ``draft`` returned."""
+        for name, value in draft.items():
+            self.fields[name].set(value)
+        self._changed()
+
+    def show_error(self, error: JobError) -> bool:
+        """Show the error at its field and put the focus there; returns whether the form has that field."""
+        field = self.fields.get(error.field)
+        if field is None:
+            return False
+        field.show_error(error.sentence)
+        field.focus_input()
+        return True
+
+    def clear_errors(self) -> None:
+        """Take all sentences away."""
+        for field in self:
+            field.clear_error()
+
+    def focus_first(self) -> None:
+        """Put the focus into the first field."""
+        next(iter(self)).focus_input()
+
+    def _changed(self) -> None:
+        self.on_change()
+
+
+def wrapping(label: ttk.Label) -> ttk.Label:
+    """Let a label's words run on over as many lines as its width needs."""
+    label.bind("<Configure>", lambda event: label.configure(wraplength=event.width))
+    return label
+
+
+def section(parent: tk.Misc, title: str, *, top: int = 10) -> ttk.Label:
+    """Put a heading over what follows in a packed frame."""
+    label = ttk.Label(parent, text=title, font=look.HEADING, bootstyle="primary")
+    label.pack(anchor="w", pady=(top, 4))
+    return label

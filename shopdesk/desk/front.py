@@ -1,0 +1,32 @@
+"""What every page of the window works with."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from shopdesk.desk.dialogs import Dialogs
+from shopdesk.desk.keys import Keys
+from shopdesk.desk.notices import NoticeLine
+from shopdesk.desk.papers_out import PapersOut
+from shopdesk.desk.worker import Worker
+from shopdesk.job.shift import Shift
+from shopdesk.job.views import TicketView
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """The shift at the desk, and the window's own services."""
+
+    shift: Shift
+    keys: Keys
+    dialogs: Dialogs
+    worker: Worker
+    papers: PapersOut
+    notices: NoticeLine
+    show_ticket: Callable[[TicketView], None]
+    """Show this ticket as it is now, in the whole window."""
+    open_ticket: Callable[[int], None]
+    """Open the ticket of that id on the page of its stage."""
+    open_owner: Callable[[int], None]
+    open_machine: Callable[[int], None]
+    new_ticket: Callable[[int | None, int | None], None]
+    """Begin a new ticket, for a known owner (id) and machine (id) or for none."""

@@ -1,0 +1,138 @@
+"""The top of the ticket, always in sight: tag, owner with phones, machine, promise, whose move, and what was before."""
+
+import tkinter as tk
+from collections.abc import Sequence
+from datetime import date
+
+import ttkbootstrap as ttk
+
+from shopdesk.dates import days_between_words, show_date
+from shopdesk.desk import look
+from shopdesk.desk.front import Front
+from shopdesk.desk.keys import action_button
+from shopdesk.desk.signs import Sign, SignMark
+from shopdesk.job.stages import Move, Stage
+from shopdesk.job.views import TicketView, VisitView
+
+MOVES = {
+    Move.BENCH: "the bench",
+    Move.OWNER: "the owner",
+    Move.SUPPLIER: "the supplier",
+    Move.COUNTER: "the counter",
+    Move.NOBODY: "nobody: closed",
+}
+_VISITS_SHOWN = 2
+
+
+class Header(ttk.Frame):
+    """The strip over a ticket's pages."""
+
+    def __init__(self, parent: tk.Misc, front: Front) -> None:
+        super().__init__(parent, padding=(12, 8, 12, 4))
+        self._front = front
+        self._ticket: TicketView | None = None
+        self.columnconfigure(1, weight=3, uniform="who")
+        self.columnconfigure(2, weight=3, uniform="who")
+        self.columnconfigure(3, weight=2)
+        self._tag = self._put(look.TITLE, 0, 0, rows=2, bootstyle="primary")
+        self._owner = self._put(look.HEADING, 0, 1)
+        self._phones = self._put("TkDefaultFont", 1, 1, bootstyle="secondary")
+        self._machine = self._put(look.HEADING, 0, 2)
+        self._serial = self._put("TkDefaultFont", 1, 2, bootstyle="secondary")
+        self._promise_line = ttk.Frame(self)
+        self._promise_line.grid(row=0, column=3, sticky="e")
+        self._late = SignMark(self._promise_line, Sign.TROUBLE)
+        self._promise = ttk.Label(self._promise_line, font=look.STRONG)
+        self._promise.pack(side="right")
+        self._move = self._put("TkDefaultFont", 1, 3)
+        self._move.grid_configure(sticky="e")
+        self._put_history()
+
+    def show(self, ticket: TicketView, visits: Sequence[VisitView], today: date, approved: str) -> None:
+        """Show a ticket; ``visits`` are the machine's earlier ones, newest first."""
+        self._ticket = ticket
+        self._tag.configure(text=ticket.tag)
+        self._owner.configure(text=ticket.owner.name)
+        phones = (" ".join(filter(None, (one.label, one.number))) for one in ticket.owner.phones)
+        self._phones.configure(text="  ·  ".join(phones) or "no phone")
+        self._machine.configure(text=ticket.unit.title)
+        serial = f"serial {ticket.unit.serial}" if ticket.unit.serial else "no serial number"
+        self._serial.configure(text=f"{ticket.unit.engine}  ·  {serial}")
+        self._move.configure(text=f"{ticket.stage}  ·  move: {MOVES[ticket.move]}{approved}")
+        self._show_promise(ticket, today)
+        self._show_history(ticket, visits)
+
+    def _put(
+        self, font: str, row: int, column: int, *, rows: int = 1, bootstyle: str = "default"
+    ) -> ttk.Label:
+        label = ttk.Label(self, font=font, bootstyle=bootstyle)
+        label.grid(row=row, column=column, rowspan=rows, sticky="w", padx=(0, 18))
+        return label
+
+    def _put_history(self) -> None:
+        line = ttk.Frame(self)
+        line.grid(row=2, column=0, columnspan=4, sticky="ew", pady=(6, 0))
+        self._comeback_sign = SignMark(line, Sign.CAUTION)
+        self._history = ttk.Label(line, font=look.SMALL)
+        keys = self._front.keys
+        action_button(line, keys, "Machine", "Alt+M", self._open_machine, bootstyle="link").pack(side="right")
+        action_button(line, keys, "Owner", "Alt+O", self._open_owner, bootstyle="link").pack(side="right")
+        self._history.pack(side="left", fill="x", expand=True)
+        self._history.bind("<Configure>", lambda event: self._history.configure(wraplength=event.width))
+
+    def _show_promise(self, ticket: TicketView, today: date) -> None:
+        late = ticket.days_late > 0
+        self._promise.configure(text=promise_words(ticket, today), bootstyle="danger" if late else "default")
+        if late:
+            self._late.pack(side="left", padx=(0, 5))
+        else:
+            self._late.pack_forget()
+
+    def _show_history(self, ticket: TicketView, visits: Sequence[VisitView]) -> None:
+        comeback = ticket.comeback_of is not None
+        self._history.configure(
+            text=history_words(ticket, visits), font=look.STRONG if comeback else look.SMALL
+        )
+        if comeback:
+            self._comeback_sign.pack(side="left", before=self._history, padx=(0, 5))
+        else:
+            self._comeback_sign.pack_forget()
+
+    def _open_owner(self) -> None:
+        if self._ticket is not None:
+            self._front.open_owner(self._ticket.owner.id)
+
+    def _open_machine(self) -> None:
+        if self._ticket is not None:
+            self._front.open_machine(self._ticket.unit.id)
+
+
+def promise_words(ticket: TicketView, today: date) -> str:
+    """Return the promise in words: ``promised Fri 14 Mar, in 3 days``."""
+    if ticket.stage is Stage.CLOSED:
+        return f"closed: {ticket.outcome}"
+    if ticket.promised_on is None:
+        return "no day promised"
+    day = show_date(ticket.promised_on, today)
+    if ticket.stage is Stage.PICKUP:
+        return f"ready  ·  promised {day}"
+    return f"promised {day}, {days_between_words(ticket.promised_on, today)}"
+
+
+def history_words(ticket: TicketView, visits: Sequence[VisitView]) -> str:
+    """Return what was before in one or two lines; a comeback is named first."""
+    earlier = [visit for visit in visits if visit.ticket_id != ticket.id]
+    if not earlier:
+        return "First visit of this machine."
+    said = [visit_words(visit) for visit in earlier[:_VISITS_SHOWN]]
+    if len(earlier) > _VISITS_SHOWN:
+        said.append(f"and {len(earlier) - _VISITS_SHOWN} more")
+    comeback = f"Comeback of T{ticket.comeback_of}.  " if ticket.comeback_of is not None else ""
+    return f"{comeback}Before:  {'   |   '.join(said)}"
+
+
+def visit_words(visit: VisitView) -> str:
+    """Return one earlier visit: when, its tag, what was done or found, and how it ended."""
+    what = "; ".join(visit.done or visit.failed) or visit.complaint
+    what = what if len(what) <= 70 else f"{what[:69]}…"
+    return f"{show_date(visit.taken_in_on)[4:]} {visit.tag} {visit.outcome or visit.stage}: {' '.join(what.split())}"

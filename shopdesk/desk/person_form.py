@@ -1,0 +1,49 @@
+"""The owner's particulars as fields, for a new owner and for changing one."""
+
+import tkinter as tk
+
+from shopdesk.desk.fields import Value
+from shopdesk.desk.forms import Form
+from shopdesk.job.customers import CustomerEntry
+from shopdesk.job.views import CustomerView
+
+
+class PersonForm(Form):
+    """Name, phones, e-mail, address and what else is noted of an owner."""
+
+    def __init__(self, parent: tk.Misc, columns: int = 2) -> None:
+        super().__init__(parent, columns)
+        self.name_field = self.line("name", "Owner", "name or phone finds known ones", span=2)
+        self.text("phones", "Phones", "one to a line", span=1, lines=2)
+        self.text("address", "Address", span=1, lines=2)
+        self.line("email", "E-mail")
+        self.line("tax_exempt_number", "Tax-exempt certificate", "number, if any")
+        self.text("notes", "Note on the owner", span=2, lines=1)
+        self.tick("may_remind", "May be reminded of upkeep")
+        self.tick("shared_phone", "Phone is shared with another owner")
+        self.fill(EMPTY)
+
+    def entry(self) -> CustomerEntry:
+        """Return what is typed, for the job."""
+        return self.into(CustomerEntry, phones=tuple(self.text_of("phones").splitlines()))
+
+    def show(self, owner: CustomerView) -> None:
+        """Fill the fields from what is kept."""
+        self.fill(as_typed(owner))
+
+
+EMPTY: dict[str, Value] = {"may_remind": True}
+
+
+def as_typed(owner: CustomerView) -> dict[str, Value]:
+    """Return an owner as it would be typed."""
+    phones = (" ".join(filter(None, (phone.label, phone.number))) for phone in owner.phones)
+    return {
+        "name": owner.name,
+        "phones": "\n".join(phones),
+        "address": owner.address,
+        "email": owner.email,
+        "tax_exempt_number": owner.tax_exempt_number,
+        "notes": owner.notes,
+        "may_remind": owner.may_remind,
+    }

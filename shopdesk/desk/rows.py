@@ -1,0 +1,106 @@
+"""A list of rows to go through with the arrows: Enter opens one, other keys do what the page says."""
+
+import tkinter as tk
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk import look
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its heading, its width in unscaled pixels, and whether it takes what room is left."""
+
+    title: str
+    width: int = 100
+    right: bool = False
+    grows: bool = False
+
+
+class RowList(ttk.Frame):
+    """Rows known by their ``key`` (any int). ``empty`` is said when there are none."""
+
+    def __init__(
+        self, parent: tk.Misc, columns: Sequence[Column], *, lines: int = 6, empty: str = ""
+    ) -> None:
+        super().__init__(parent)
+        self.on_select: Callable[[], object] = lambda: None
+        names = [f"c{place}" for place in range(len(columns))]
+        self.tree = ttk.Treeview(
+            self, columns=names, show="headings", height=lines, selectmode="browse"
+        )
+        for name, column in zip(names, columns, strict=True):
+            side = "e" if column.right else "w"
+            self.tree.heading(name, text=column.title, anchor=side)
+            self.tree.column(
+                name, width=look.pixels(self, column.width), anchor=side, stretch=column.grows
+            )
+        self._bar = ttk.Scrollbar(self, orient="vertical", command=self.tree.yview)
+        self.tree.configure(yscrollcommand=self._scrolled)
+        self.tree.grid(row=0, column=0, sticky="nsew")
+        self.rowconfigure(0, weight=1)
+        self.columnconfigure(0, weight=1)
+        self._empty = ttk.Label(self.tree, text=empty, bootstyle="secondary")
+        self.tree.tag_configure("faint", foreground=look.colour("secondary"))
+        self.tree.tag_configure("strong", font=look.STRONG)
+        self.tree.tag_configure("trouble", foreground=look.colour("danger"))
+        self.tree.bind("<FocusIn>", self._focused)
+        self.tree.bind("<<TreeviewSelect>>", lambda _event: self.on_select())
+        self.show([])
+
+    def show(self, rows: Sequence[tuple[int, Sequence[str]] | tuple[int, Sequence[str], str]]) -> None:
+        """Show rows of (key, cells) or (key, cells, tag); the row that was chosen stays chosen if it is there."""
+        chosen = self.selected
+        self.tree.delete(*self.tree.get_children())
+        for key, cells, *tags in rows:
+            self.tree.insert("", "end", iid=str(key), values=tuple(cells), tags=tuple(tags))
+        if chosen is not None and self.tree.exists(str(chosen)):
+            self.select(chosen)
+        if rows:
+            self._empty.place_forget()
+        else:
+            self._empty.place(relx=0.5, rely=0.6, anchor="center")
+
+    @property
+    def selected(self) -> int | None:
+        """The key of the chosen row."""
+        chosen = self.tree.selection()
+        return int(chosen[0]) if chosen else None
+
+    def select(self, key: int) -> None:
+        """Choose a row and bring it into sight."""
+        self.tree.selection_set(str(key))
+        self.tree.focus(str(key))
+        self.tree.see(str(key))
+
+    def focus_list(self) -> None:
+        """Put the focus into the list."""
+        self.tree.focus_set()
+
+    def bind_key(self, sequences: str | Sequence[str], run: Callable[[int], object]) -> None:
+        """Let keys pressed in the list (``<Return>``, ``<Delete>``, ``<space>``) do something with its row."""
+        for sequence in [sequences] if isinstance(sequences, str) else sequences:
+            self.tree.bind(sequence, lambda _event: self._do(run))
+
+    def on_open(self, run: Callable[[int], object]) -> None:
+        """Let Enter and a double click open a row."""
+        self.bind_key(("<Return>", "<KP_Enter>", "<Double-Button-1>"), run)
+
+    def _do(self, run: Callable[[int], object]) -> str:
+        if self.selected is not None:
+            run(self.selected)
+        return "break"
+
+    def _focused(self, _event: object) -> None:
+        rows = self.tree.get_children()
+        if rows and self.selected is None:
+            self.select(int(rows[0]))
+
+    def _scrolled(self, first: str, last: str) -> None:
+        self._bar.set(first, last)
+        if float(first) <= 0 and float(last) >= 1:
+            self._bar.grid_remove()
+        else:
+            self._bar.grid(row=0, column=1, sticky="ns")

@@ -1,0 +1,80 @@
+"""A page that scrolls when it is taller than the window, and brings the focused field into sight."""
+
+import tkinter as tk
+
+import ttkbootstrap as ttk
+
+_MARGIN = 24
+
+
+class ScrollPage(ttk.Frame):
+    """Put things into ``inside``; it is as wide as the page."""
+
+    def __init__(self, parent: tk.Misc, padding: int = 12) -> None:
+        super().__init__(parent)
+        self._canvas = ttk.Canvas(self, highlightthickness=0, borderwidth=0)
+        self._bar = ttk.Scrollbar(self, orient="vertical", command=self._canvas.yview)
+        self._canvas.configure(yscrollcommand=self._bar.set)
+        self.inside = ttk.Frame(self._canvas, padding=padding)
+        self._window = self._canvas.create_window(0, 0, anchor="nw", window=self.inside)
+        self._canvas.grid(row=0, column=0, sticky="nsew")
+        self.rowconfigure(0, weight=1)
+        self.columnconfigure(0, weight=1)
+        self._canvas.bind("<Configure>", self._fit)
+        self.inside.bind("<Configure>", self._fit)
+        self._bind_window()
+
+    def to_top(self) -> None:
+        """Scroll back to the top."""
+        self._canvas.yview_moveto(0)
+
+    def see(self, widget: tk.Misc) -> None:
+        """Scroll just so far that the widget can be seen whole."""
+        top = widget.winfo_rooty() - self.inside.winfo_rooty()
+        bottom = top + widget.winfo_height()
+        whole, seen = self.inside.winfo_height(), self._canvas.winfo_height()
+        start = self._canvas.canvasy(0)
+        if whole <= seen:
+            return
+        if top < start + _MARGIN:
+            self._canvas.yview_moveto(max(0, top - _MARGIN) / whole)
+        elif bottom > start + seen - _MARGIN:
+            self._canvas.yview_moveto((bottom + _MARGIN - seen) / whole)
+
+    def _bind_window(self) -> None:
+        window = self.winfo_toplevel()
+        bound = [
+            (sequence, window.bind(sequence, handler, add="+"))
+            for sequence, handler in (
+                ("<FocusIn>", self._focused),
+                ("<MouseWheel>", self._wheel),
+                ("<Button-4>", self._wheel),
+                ("<Button-5>", self._wheel),
+            )
+        ]
+        self._bound = bound
+
+    def _holds(self, widget: object) -> bool:
+        if not isinstance(widget, tk.Misc) or not self.winfo_exists():
+            return False
+        return self.winfo_viewable() and str(widget).startswith(f"{self.inside}.")
+
+    def _focused(self, event: "tk.Event[tk.Misc]") -> None:
+        if self._holds(event.widget):
+            self.see(event.widget)
+
+    def _wheel(self, event: "tk.Event[tk.Misc]") -> None:
+        scrolls_itself = isinstance(event.widget, tk.Text | ttk.Treeview | tk.Listbox)
+        if self._holds(event.widget) and not scrolls_itself and self._bar.winfo_ismapped():
+            up = event.num == 4 or (event.num != 5 and event.delta > 0)
+            self._canvas.yview_scroll(-3 if up else 3, "units")
+
+    def _fit(self, _event: object) -> None:
+        width, seen = self._canvas.winfo_width(), self._canvas.winfo_height()
+        height = max(self.inside.winfo_reqheight(), seen)
+        self._canvas.itemconfigure(self._window, width=width, height=height)
+        self._canvas.configure(scrollregion=(0, 0, width, height), yscrollincrement=16)
+        if height > seen and not self._bar.winfo_ismapped():
+            self._bar.grid(row=0, column=1, sticky="ns")
+        elif height <= seen and self._bar.winfo_ismapped():
+            self._bar.grid_remove()

@@ -1,0 +1,110 @@
+"""The bar under a ticket's pages: the way on with what is missing before it, and the way back with a reason."""
+
+import tkinter as tk
+from collections.abc import Callable
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk import look
+from shopdesk.desk.front import Front
+from shopdesk.desk.keys import action_button
+from shopdesk.errors import JobError
+from shopdesk.job.moving import go_on, send_back
+from shopdesk.job.pickup import hand_over
+from shopdesk.job.stages import Stage, Way
+from shopdesk.job.views import TicketView
+
+_ON_KEYS = ("Ctrl+Enter", "Ctrl+Shift+Enter")
+
+
+class WayBar(ttk.Frame):
+    """Moves the ticket. ``save_first`` keeps what is typed and says whether that went well."""
+
+    def __init__(self, parent: tk.Misc, front: Front, save_first: Callable[[], bool]) -> None:
+        super().__init__(parent, padding=(12, 6))
+        self._front = front
+        self._save_first = save_first
+        self._ticket: TicketView | None = None
+        self._ways: tuple[Way, ...] = ()
+        ttk.Separator(parent, orient="horizontal").pack(side="bottom", fill="x")
+        self._back = action_button(self, front.keys, "Send back …", "Alt+B", self._go_back)
+        self._back.pack(side="right", anchor="n", padx=(12, 0))
+        self._on = [
+            action_button(self, front.keys, "On", key, lambda place=place: self._go(place), main=not place)
+            for place, key in enumerate(_ON_KEYS)
+        ]
+        self._missing = ttk.Label(self, font=look.SMALL)
+        self._missing.bind("<Configure>", lambda event: self._missing.configure(wraplength=event.width))
+
+    @property
+    def missing(self) -> str:
+        """What stands beside the way on."""
+        return str(self._missing.cget("text"))
+
+    def show(self, ticket: TicketView) -> None:
+        """Show the ways of a ticket: the first two on (those that are open before those that are not)."""
+        self._ticket = ticket
+        self._ways = tuple(sorted(ticket.ways_on, key=lambda way: bool(way.missing)))[:2]
+        for button in self._on:
+            button.pack_forget()
+        self._missing.pack_forget()
+        for button, way, key in zip(self._on, self._ways, _ON_KEYS, strict=False):
+            button.configure(text=f"{way_label(way.to)}  {key}")
+            button.state(["disabled" if way.missing else "!disabled"])
+            button.pack(side="left", anchor="n", padx=(0, 8))
+        self._missing.configure(text="\n".join(self._missing_words()))
+        self._missing.pack(side="left", fill="x", expand=True, padx=4)
+        back = [way for way in ticket.ways_back if not way.missing]
+        self._back.configure(text=f"{'Open again' if ticket.stage is Stage.CLOSED else 'Send back'} …  Alt+B")
+        self._back.state(["!disabled" if back else "disabled"])
+
+    def _missing_words(self) -> list[str]:
+        blocked = [way for way in self._ways if way.missing]
+        return [f"Before {_before(way.to)}: {'; '.join(way.missing)}." for way in blocked]
+
+    def _go(self, place: int) -> None:
+        if self._ticket is None or place >= len(self._ways) or not self._save_first():
+            return
+        to, ticket_id, shift = self._ways[place].to, self._ticket.id, self._front.shift
+        try:
+            moved = hand_over(shift, ticket_id) if to is Stage.CLOSED else go_on(shift, ticket_id, to)
+        except JobError as error:
+            self._front.notices.trouble(error.sentence)
+            return
+        self._front.notices.say(f"{moved.tag} is in {moved.stage} now.")
+        self._front.show_ticket(moved)
+        self._front.open_ticket(moved.id)
+
+    def _go_back(self) -> None:
+        if self._ticket is None or not self._save_first():
+            return
+        ways = [way.to for way in self._ticket.ways_back if not way.missing]
+        place = 0
+        if len(ways) > 1:
+            chosen = self._front.dialogs.choose("Send back", f"Send {self._ticket.tag} back to", ways)
+            if chosen is None:
+                return
+            place = chosen
+        self._send_back(self._ticket, ways[place])
+
+    def _send_back(self, ticket: TicketView, to: Stage) -> None:
+        why = self._front.dialogs.ask_text("Send back", f"Why does {ticket.tag} go back to {to}?")
+        if why is None:
+            return
+        try:
+            moved = send_back(self._front.shift, ticket.id, to, why)
+        except JobError as error:
+            self._front.notices.trouble(error.sentence)
+            return
+        self._front.notices.say(f"{moved.tag} is back in {moved.stage}.")
+        self._front.show_ticket(moved)
+        self._front.open_ticket(moved.id)
+
+
+def way_label(to: Stage) -> str:
+    """Return what the button for a stage says."""
+    return "Hand it over" if to is Stage.CLOSED else f"On to {to}"
+
+
+def _before(to: Stage) -> str:
+    return "it is handed over" if to is Stage.CLOSED else str(to)

@@ -1,0 +1,224 @@
+"""The one window: find box and keys at the top, the board at the left, and at the right what is being worked on."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TypeVar
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk import look
+from shopdesk.desk.board import Board
+from shopdesk.desk.dialogs import Dialogs
+from shopdesk.desk.faults import Faults
+from shopdesk.desk.find_box import FindBox
+from shopdesk.desk.front import Front
+from shopdesk.desk.intake_new import NewTicket
+from shopdesk.desk.keys import Keys, action_button
+from shopdesk.desk.machine_card import MachineCard
+from shopdesk.desk.notices import NoticeLine
+from shopdesk.desk.owner_card import OwnerCard
+from shopdesk.desk.page import Page
+from shopdesk.desk.papers_out import Opener, PapersOut
+from shopdesk.desk.settings import Settings
+from shopdesk.desk.sheet import Sheet
+from shopdesk.desk.ticket_pane import TicketPane
+from shopdesk.desk.worker import Worker
+from shopdesk.job.board import open_tickets
+from shopdesk.job.opened import open_ticket
+from shopdesk.job.shift import Shift
+from shopdesk.job.shop import Shop
+from shopdesk.job.views import TicketView
+
+AnySheet = TypeVar("AnySheet", bound=Sheet)
+
+
+class Window(ttk.Frame):
+    """Everything inside the root window once the shop is known."""
+
+    def __init__(
+        self,
+        root: ttk.App,
+        shift: Shift,
+        pages: Sequence[type[Page]],
+        *,
+        dialogs: Dialogs,
+        opener: Opener,
+        faults: Faults,
+        papers_folder: Path | None = None,
+    ) -> None:
+        super().__init__(root)
+        self._pages = tuple(pages)
+        self._sheets: dict[type[Sheet], Sheet] = {}
+        self._pane: TicketPane | None = None
+        self._shown: ttk.Frame | None = None
+        notices = NoticeLine(self)
+        worker = Worker(root, faults.report, notices.busy)
+        self.front = Front(
+            shift=shift,
+            keys=Keys(root),
+            dialogs=dialogs,
+            worker=worker,
+            papers=PapersOut(shift, worker, notices, opener, papers_folder),
+            notices=notices,
+            show_ticket=self.show_ticket,
+            open_ticket=self.open_ticket,
+            open_owner=self.open_owner,
+            open_machine=self.open_machine,
+            new_ticket=self.new_ticket,
+        )
+        self._lay_out(root)
+
+    @property
+    def pane(self) -> TicketPane:
+        """The ticket's side of the window, built when first needed."""
+        if self._pane is None:
+            self._pane = TicketPane(self._right, self.front, self._pages)
+        return self._pane
+
+    def refresh_board(self) -> None:
+        """Read the board anew, beside the window."""
+        shift = self.front.shift
+        self.front.worker.run(lambda: (open_tickets(shift), shift.today), lambda found: self._show_board(*found))
+
+    def show_ticket(self, ticket: TicketView) -> None:
+        """Show a ticket as it is now; the page in sight stays."""
+        self.pane.show(ticket)
+        self._bring(self.pane)
+        self.refresh_board()
+
+    def open_ticket(self, ticket_id: int) -> None:
+        """Open a ticket on the page of its stage."""
+        ticket = open_ticket(self.front.shift, ticket_id)
+        self._bring(self.pane)
+        self.pane.open(ticket)
+        self.board.mark_ticket(ticket_id)
+
+    def open_owner(self, customer_id: int) -> None:
+        """Open an owner's card."""
+        self.sheet(OwnerCard).show(customer_id)
+
+    def open_machine(self, unit_id: int) -> None:
+        """Open a machine's card."""
+        self.sheet(MachineCard).show(unit_id)
+
+    def new_ticket(self, owner_id: int | None = None, unit_id: int | None = None) -> None:
+        """Begin a new ticket; what was typed and not taken in is still there."""
+        self.sheet(NewTicket).begin(owner_id, unit_id)
+
+    def open_settings(self) -> None:
+        """Open the shop's particulars."""
+        self.sheet(Settings).show()
+
+    def sheet(self, kind: type[AnySheet]) -> AnySheet:
+        """Bring a sheet into sight, built if it was not."""
+        if kind not in self._sheets:
+            self._sheets[kind] = kind(self._right, self.front, self.go_back)
+        found = self._sheets[kind]
+        assert isinstance(found, kind)
+        self._bring(found)
+        return found
+
+    def go_back(self) -> None:
+        """Leave a sheet: back to the ticket that was open, or to the board."""
+        if self._pane is not None and self._pane.ticket is not None:
+            self._bring(self._pane)
+            self.show_ticket(open_ticket(self.front.shift, self._pane.ticket.id))
+            self._pane.page.focus_first()
+        else:
+            self._bring(self._start)
+            self.board.focus_list()
+
+    def unsaved(self) -> list[str]:
+        """Return in words everything that is typed and not kept."""
+        found = self._pane.unsaved() if self._pane else []
+        return found + [words for sheet in self._sheets.values() for words in sheet.unsaved()]
+
+    def _lay_out(self, root: ttk.App) -> None:
+        self._put_top()
+        self.front.notices.pack(in_=self, side="bottom", fill="x")
+        ttk.Separator(self, orient="horizontal").pack(side="bottom", fill="x")
+        self.board = Board(self, self.open_ticket)
+        self.board.pack(side="left", fill="y")
+        ttk.Separator(self, orient="vertical").pack(side="left", fill="y")
+        self._right = ttk.Frame(self)
+        self._right.pack(side="left", fill="both", expand=True)
+        self._start = _start_words(self._right)
+        self._bring(self._start)
+        keys = self.front.keys
+        keys.add(self, "F6", "Go between the board and what is open", self._switch_side)
+        keys.add(self, "F5", "Read the board and the ticket anew", self._read_anew)
+
+    def _put_top(self) -> None:
+        top = ttk.Frame(self, padding=(12, 8))
+        top.pack(side="top", fill="x")
+        ttk.Separator(self, orient="horizontal").pack(side="top", fill="x")
+        front = self.front
+        self._name = ttk.Label(top, font=look.STRONG, bootstyle="primary")
+        self._name.pack(side="left", padx=(0, 16))
+        self.find = FindBox(top, front)
+        self.find.pack(side="left", fill="x", expand=True)
+        for words, key, run in (
+            ("Keys", "F1", self._list_keys),
+            ("Settings", "F10", self.open_settings),
+            ("New ticket", "Ctrl+N", self.new_ticket),
+        ):
+            action_button(top, front.keys, words, key, run).pack(side="right", padx=(8, 0))
+
+    def show_shop(self, shop: Shop) -> None:
+        """Show whose desk this is."""
+        self._name.configure(text=shop.name if len(shop.name) <= 30 else f"{shop.name[:29]}…")
+
+    def _bring(self, frame: ttk.Frame) -> None:
+        if self._shown is not frame:
+            if self._shown is not None:
+                self._shown.pack_forget()
+            frame.pack(fill="both", expand=True)
+            self._shown = frame
+
+    def _show_board(self, groups: object, today: object) -> None:
+        self.board.show(groups, today)  # type: ignore[arg-type]
+        if self._shown is self._pane and self._pane is not None and self._pane.ticket is not None:
+            self.board.mark_ticket(self._pane.ticket.id)
+
+    def _switch_side(self) -> None:
+        focus = self.focus_get()
+        if focus is not None and str(focus).startswith(str(self.board)):
+            if isinstance(self._shown, TicketPane):
+                self._shown.page.focus_first()
+            elif isinstance(self._shown, Sheet):
+                self._shown.focus_first()
+        else:
+            self.board.focus_list()
+
+    def _read_anew(self) -> None:
+        if self._shown is self._pane and self._pane is not None and self._pane.ticket is not None:
+            self.show_ticket(open_ticket(self.front.shift, self._pane.ticket.id))
+        else:
+            self.refresh_board()
+
+    def _list_keys(self) -> None:
+        lines = [f"{key.name}:  {key.does}" for key in self.front.keys.in_force()]
+        self.front.dialogs.inform("Keys that work here", "\n".join([*lines, *_EVERYWHERE]))
+
+
+_EVERYWHERE = (
+    "Tab, Shift+Tab:  Next field, field before",
+    "Enter:  Next field; in a list, open the row",
+    "Arrows:  Go through a list; letters choose in a box of choices",
+    "Space:  Press a button, tick a box",
+)
+
+
+def _start_words(parent: ttk.Frame) -> ttk.Frame:
+    start = ttk.Frame(parent)
+    inside = ttk.Frame(start)
+    inside.place(relx=0.5, rely=0.4, anchor="center")
+    ttk.Label(inside, text="Open a ticket", font=look.TITLE, bootstyle="primary").pack(pady=(0, 12))
+    for words in (
+        "F6 and the arrows go through the board; Enter opens the ticket.",
+        "Ctrl+F finds a name, a phone's last digits, a serial, a tag, a word of a complaint.",
+        "Scan a tag there, and its ticket opens.",
+        "Ctrl+N takes a new machine in.",
+    ):
+        ttk.Label(inside, text=words).pack(pady=2)
+    return start

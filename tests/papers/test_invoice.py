@@ -1,0 +1,114 @@
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from shopdesk.job.paper_content import InvoiceContent, PaymentRow
+from shopdesk.papers.invoice import draw_invoice
+from tests.papers.reading import page_texts, text_of
+from tests.papers.samples import AS_IS, CHARGES, CREDIT, INVOICE, PAID, WORDS, totals
+
+
+def said(content: InvoiceContent) -> str:
+    return text_of(draw_invoice(content, WORDS))
+
+
+@pytest.mark.parametrize(
+    "item",
+    [
+        "Tax number FH-0042",
+        "Engine: two-stroke, 26 cc",
+        "Why: worn. Cracked at the tank end when bent.",
+        "No finding supports this part.",
+        "Neighbour's discount",
+        "Deposit, card, Tue 9 Mar 2027 -$40.00",
+        "Balance due $84.00",
+        "90 days, until Fri 11 Jun 2027",
+        "said yes to $124.00, by phone (555-0117), Tue 9 Mar 2027 10:12",
+        "they are handed back to you",
+    ],
+)
+def test_the_invoice_says(item: str) -> None:
+    assert item in said(INVOICE)
+
+
+def test_an_ordinary_invoice_is_one_page() -> None:
+    assert draw_invoice(INVOICE, WORDS).pages == 1
+
+
+def test_a_settled_invoice_says_so_in_words() -> None:
+    text = said(PAID)
+    assert "PAID IN FULL" in text
+    assert "Paid, cash, Sat 13 Mar 2027 -$84.00" in text
+    assert "Balance due" not in text
+
+
+def test_an_overpaid_invoice_says_what_we_owe() -> None:
+    paid = (PaymentRow(date(2027, 3, 9), "card", Decimal("130.00"), True),)
+    text = said(replace(INVOICE, payments=paid, totals=totals(CHARGES, "130")))
+    assert "We owe you $6.00" in text
+
+
+def test_a_refund_adds_again() -> None:
+    paid = (
+        PaymentRow(date(2027, 3, 9), "card", Decimal("130.00"), True),
+        PaymentRow(date(2027, 3, 10), "card", Decimal("-6.00"), False),
+    )
+    text = said(replace(INVOICE, payments=paid, totals=totals(CHARGES, "124")))
+    assert "Paid back, card, Wed 10 Mar 2027 $6.00" in text
+    assert "PAID IN FULL" in text
+
+
+def test_returned_as_it_came() -> None:
+    text = said(AS_IS)
+    assert "Caution: The repair was declined. The machine goes back as it came" in text
+    assert "said no to $124.00, at the counter" in text
+    assert "Certificate number EX-77" in text
+    assert "None was given" in text
+    assert "$30.00" in text
+
+
+def test_a_credit_note_names_its_invoice_and_why() -> None:
+    text = said(CREDIT)
+    assert "Credit note C2027-0004" in text
+    assert "Takes back invoice 2027-0031" in text
+    assert "The kit came under the supplier's warranty." in text
+    assert "To be given back to you $31.00" in text
+    assert "Warranty" not in text
+
+
+def test_a_credit_note_that_was_paid_out_says_so() -> None:
+    refund = PaymentRow(date(2027, 3, 20), "cash", Decimal("-31.00"), False)
+    settled = replace(CREDIT.totals, paid=Decimal("-31.00"), due=Decimal("0.00"))
+    assert "Given back to you" in said(replace(CREDIT, payments=(refund,), totals=settled))
+
+
+def test_old_parts_not_asked_for_and_no_approval() -> None:
+    text = said(replace(INVOICE, old_parts_back=False, approvals=(), approved=Decimal("0.00")))
+    assert "You did not ask for the replaced parts back" in text
+    assert "No approval is on record" in text
+
+
+def test_another_currency() -> None:
+    shop = replace(INVOICE.shop, currency="CHF")
+    assert "CHF 84.00" in said(replace(INVOICE, shop=shop))
+
+
+def test_totals_never_stand_without_a_line() -> None:
+    for count in range(16, 26):
+        rows = tuple(replace(CHARGES[0], description=f"Line {n}.") for n in range(count))
+        content = replace(INVOICE, rows=rows, totals=totals(rows), payments=())
+        summing = next(page for page in page_texts(draw_invoice(content, WORDS)) if "Total" in page)
+        assert f"Line {count - 1}." in summing
+        assert "Balance due" in summing
+        assert "Condition" in summing
+
+
+def test_a_tax_with_a_long_name_is_not_cut() -> None:
+    name = "Regional levy for the upkeep of waters, woods and ways, with its surcharge for the year"
+    long_tax = replace(
+        INVOICE.totals.taxes[0], rates=(replace(INVOICE.totals.taxes[0].rates[0], name=name * 2),)
+    )
+    text = said(replace(INVOICE, totals=replace(INVOICE.totals, taxes=(long_tax,))))
+    assert name in text

@@ -1,0 +1,130 @@
+import struct
+import zlib
+from dataclasses import replace
+from pathlib import Path
+
+import pypdfium2 as pdfium  # type: ignore[import-untyped]
+import pytest
+from PIL import Image
+
+from shopdesk.papers.printed import Printed
+from shopdesk.papers.summary import draw_summary
+from tests.papers.reading import page_texts, text_of
+from tests.papers.samples import SUMMARY, WORDS, with_photos
+
+
+@pytest.mark.parametrize(
+    "item",
+    [
+        "Work performed and why",
+        "All of it came to $124.00 with tax",
+        "Yes: it started cold and died",
+        "Needle pop-off",
+        "6 psi",
+        "10 to 18 psi [1]",
+        "not good",
+        "14 psi: good",
+        "borderline",
+        "So it is not: a worn cylinder or piston ring",
+        "[2] common practice, scaled by the US Standard Atmosphere 1976",
+        "Why: failed. The needle leaked at 6 psi, limit 10.",
+        "Cracked at one ear. It still holds",
+        "0.012 in",
+        "2 pulls",
+        "Clean the air filter: Tue 15 Jun 2027",
+        "Why then: about 25 h of use",
+        "Caution: Never run the engine indoors",
+        "The maker's manual for your machine, local codes and licensed practice come first",
+        "diaphragm: a thin flexible sheet",
+    ],
+)
+def test_the_summary_says(item: str) -> None:
+    done = (*SUMMARY.done, replace(SUMMARY.done[0], what="Diaphragm renewed"))
+    not_done = (replace(SUMMARY.not_done[0], why="Cracked at one ear"),)
+    assert item in text_of(draw_summary(replace(SUMMARY, done=done, not_done=not_done), WORDS))
+
+
+def test_failed_and_preventive_stand_apart() -> None:
+    text = text_of(draw_summary(SUMMARY, WORDS))
+    order = [
+        "Mended because it had failed",
+        "Fuel line renewed",
+        "Renewed or serviced though it had not failed",
+        "Spark plug renewed",
+        "Offered, and not done",
+        "New guard",
+        "How we left it set",
+        "How we know that it runs",
+        "What to do next, and when",
+        "You can do these yourself",
+        "Run it dry before winter",
+        "Better left to us",
+        "Renew the fuel filter",
+        "Take care",
+    ]
+    places = [text.index(words) for words in order]
+    assert places == sorted(places)
+
+
+def test_only_the_trade_words_used_are_explained() -> None:
+    text = text_of(draw_summary(SUMMARY, WORDS))
+    assert "compression: how hard" in text
+    assert "valve lash:" not in text
+
+
+def test_a_machine_returned_as_it_came() -> None:
+    bare = replace(
+        SUMMARY, returned_as_is=True, found=(), done=(), settings=(), proof=(), next_steps=()
+    )
+    text = text_of(draw_summary(bare, WORDS))
+    assert "Caution: Your machine goes back as it came" in text
+    assert "Nothing was measured" in text
+    assert "How we left it set" not in text
+    assert "What to do next" not in text
+
+
+def test_no_second_reading_no_column_for_it() -> None:
+    once = tuple(replace(row, after="", verdict_after="") for row in SUMMARY.found)
+    assert "After our work" not in text_of(draw_summary(replace(SUMMARY, found=once), WORDS))
+
+
+def test_photos_keep_their_shape_and_a_lost_one_is_named(tmp_path: Path) -> None:
+    files = []
+    for name, size in (("wide", (400, 200)), ("tall", (200, 400))):
+        files.append(tmp_path / f"{name}.jpg")
+        Image.new("RGB", size, "grey").save(files[-1])
+    broken = tmp_path / "broken.jpg"
+    broken.write_bytes(files[0].read_bytes()[:200])
+    printed = draw_summary(with_photos([*files, broken, tmp_path / "gone.png"]), WORDS)
+    text = text_of(printed)
+    assert "Photo 1: wide" in text
+    assert "The photo “Photo 3: broken” could not be read." in text
+    assert "The photo “Photo 4: gone” could not be read." in text
+    shapes = picture_shapes(printed)
+    assert [round(width / height, 2) for width, height in shapes] == [2.0, 0.5]
+    assert all(width <= 260 and height <= 171 for width, height in shapes)
+
+
+def picture_shapes(printed: Printed) -> list[tuple[float, float]]:
+    """Width and height, as printed, of each picture from the top left on."""
+    bounds = [
+        thing.get_bounds()
+        for page in pdfium.PdfDocument(printed.pdf)
+        for thing in page.get_objects(filter=[pdfium.raw.FPDF_PAGEOBJ_IMAGE])
+    ]
+    return [(right - left, top - low) for left, low, right, top in bounds]
+
+
+def test_a_photo_with_too_many_pixels_is_named_not_loaded(tmp_path: Path) -> None:
+    head = b"IHDR" + struct.pack(">IIBBBBB", 60_000, 60_000, 8, 2, 0, 0, 0)
+    file = tmp_path / "vast.png"
+    size_and_check = struct.pack(">I", 13), struct.pack(">I", zlib.crc32(head))
+    file.write_bytes(b"\x89PNG\r\n\x1a\n" + size_and_check[0] + head + size_and_check[1])
+    assert "could not be read" in text_of(draw_summary(with_photos([file]), WORDS))
+
+
+def test_thirty_findings_repeat_their_head() -> None:
+    many = replace(SUMMARY, found=SUMMARY.found * 6)
+    pages = page_texts(draw_summary(many, WORDS))
+    assert sum("What we looked at" in page for page in pages) >= 2
+    assert sum(page.count("Needle pop-off") for page in pages) == 6
