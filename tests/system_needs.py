@@ -35,8 +35,9 @@ def window_manager() -> list[str]:
 
 
 def missing() -> list[Need]:
-    """Return what this computer lacks for the tests that open windows."""
-    lacks = [] if has_tkinter() else [TKINTER]
+    """Return what this computer lacks for the tests, some of which set up or open windows."""
+    lacks = [] if importlib.util.find_spec("ensurepip") else [VENV]
+    lacks += [] if has_tkinter() else [TKINTER]
     if own_screen():
         lacks += [] if shutil.which("Xvfb") else [XVFB]
         lacks += [] if window_manager() else [WINDOW_MANAGER]
@@ -52,8 +53,6 @@ def complaint(lacks: list[Need]) -> str:
 def bring() -> str:
     """Install what is missing where that is ours to do; return what to do about the rest."""
     lacks = missing()
-    if not (shutil.which("uv") or importlib.util.find_spec("ensurepip")):
-        lacks.insert(0, VENV)
     if lacks and this_system() == "debian" and is_root():
         names = ", ".join(need.name for need in lacks)
         print(f"Installing {names} …", file=sys.stderr, flush=True)

@@ -2,7 +2,7 @@
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -83,11 +83,13 @@ def open_records(file: Path, now: datetime, *, wait: float = WAIT_SECONDS) -> Re
     pragmas = {"journal_mode": "wal", "foreign_keys": 1, "synchronous": "full"}
     engine = SqliteDatabase(str(file), pragmas=pragmas, timeout=wait)
     engine.register_function(fold, "fold", 1)
-    try:
-        _prepare(engine, file, bool(pending))
-    except (DatabaseError, sqlite3.Error, OSError) as error:
-        engine.close()
-        raise trouble(error, file) from error
+    with ExitStack() as undo:
+        undo.callback(engine.close)
+        try:
+            _prepare(engine, file, bool(pending))
+        except (DatabaseError, sqlite3.Error, OSError) as error:
+            raise trouble(error, file) from error
+        undo.pop_all()
     database.initialize(engine)
     return Records(file, engine, backed_up_to)
 
@@ -154,11 +156,18 @@ def _prepare(engine: SqliteDatabase, file: Path, pending: bool) -> None:
         file.touch(mode=0o600)
     engine.connect()
     if pending:
-        connection: sqlite3.Connection = engine.connection()
-        connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-        Runner(engine, str(MIGRATIONS), table_name=HISTORY_TABLE).up()
-        broken = connection.execute("PRAGMA foreign_key_check").fetchall()
-        if broken:
-            raise DatabaseError(f"malformed: {len(broken)} broken references after the upgrade")
+        _upgrade(engine)
     with engine.atomic("IMMEDIATE"):
         pass
+
+
+def _upgrade(engine: SqliteDatabase) -> None:
+    """Run what is pending by now, all of it or nothing, while no other program may write."""
+    engine.pragma("foreign_keys", 0)
+    with engine.atomic("EXCLUSIVE"):
+        engine.execute_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+        Runner(engine, str(MIGRATIONS), table_name=HISTORY_TABLE).up()
+        broken = engine.execute_sql("PRAGMA foreign_key_check").fetchall()
+        if broken:
+            raise DatabaseError(f"{len(broken)} references would lead nowhere after the upgrade")
+    engine.pragma("foreign_keys", 1)

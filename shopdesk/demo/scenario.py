@@ -1,0 +1,213 @@
+"""What the demo shop's records are made from: its particulars, owners, machines, and the stories of their visits.
+
+Read from the TOML files of the demo folder; a misspelt key or a wrong type is refused there.
+"""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeVar
+
+import msgspec
+
+from shopdesk.job.shop import Shop
+
+Kept = TypeVar("Kept")
+
+
+class Record(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A table of the TOML files; a key that it does not know is refused."""
+
+
+class Look(Record):
+    """One thing looked at: a check of the catalogue, or with a ``title`` the mechanic's own observation.
+
+    Of several ``readings``, each as a mechanic types it, one is drawn by lot.
+    """
+
+    check: str = ""
+    readings: tuple[str, ...] = ()
+    title: str = ""
+    words: str = ""
+    verdict: str = ""
+    note: str = ""
+    id: str = ""
+    """The name by which the story's lines point to it."""
+    photo: str = ""
+    """The picture taken of it."""
+
+
+class Charge(Record, kw_only=True):
+    """A line of the bill: what it is for stands under ``part``, ``labour`` or ``fee``."""
+
+    part: str = ""
+    labour: str = ""
+    fee: str = ""
+    hours: str = ""
+    price: str = ""
+    cost: str = ""
+    number: str = ""
+    reason: str
+    reason_note: str = ""
+    finding: str = ""
+    renews: str = ""
+    supply: str = ""
+    unwanted: bool = False
+    """Offered, but not wanted by the owner."""
+
+    @property
+    def kind(self) -> str:
+        """The kind of line."""
+        return next(kind for kind in ("part", "labour", "fee") if getattr(self, kind))
+
+
+class Story(Record, kw_only=True):
+    """What may happen to a machine, from the owner's words to the proof run."""
+
+    key: str
+    kinds: tuple[str, ...]
+    engines: tuple[str, ...] = ()
+    months: tuple[int, ...] = tuple(range(1, 13))
+    """In which months it usually comes in."""
+    weight: int = 2
+    """How often, beside the others; 0 means only where a visit names it."""
+    complaint: tuple[str, ...]
+    complaint_kind: str
+    onset: str
+    fuel: str = ""
+    accessories: str = ""
+    condition: str = ""
+    limit: str = ""
+    """How far the owner lets us go without a call; empty means that we ask first."""
+    confirmed: str = ""
+    confirmed_note: str = ""
+    answer: str = "yes"
+    answer_note: str = ""
+    findings: tuple[Look, ...]
+    lines: tuple[Charge, ...]
+    settings: tuple[Look, ...] = ()
+    again: tuple[Look, ...] = ()
+    """Readings taken a second time at the proof run."""
+
+    def fits(self, unit: "Machine") -> bool:
+        """Whether it can happen to this machine."""
+        return unit.kind in self.kinds and (not self.engines or unit.engine in self.engines)
+
+
+class Routine(Record, kw_only=True):
+    """What is set and proved on every machine of a kind before it goes home."""
+
+    kinds: tuple[str, ...] = ()
+    engines: tuple[str, ...] = ()
+    settings: tuple[Look, ...] = ()
+    proof: tuple[Look, ...]
+
+    def fits(self, unit: "Machine") -> bool:
+        """Whether it is for this machine."""
+        return (not self.kinds or unit.kind in self.kinds) and unit.engine in self.engines
+
+
+class Machine(Record):
+    """A machine of an owner; ``years`` is its age today."""
+
+    key: str
+    kind: str
+    engine: str
+    make: str
+    model: str
+    serial: str
+    years: int
+    hours_per_week: str
+    first_month: str
+    last_month: str
+    severe_use: bool = False
+    meter_hours: str = ""
+
+
+class Owner(Record):
+    """An owner with the machines that are theirs at first."""
+
+    name: str
+    phones: tuple[str, ...]
+    email: str = ""
+    address: str = ""
+    notes: str = ""
+    tax_exempt_number: str = ""
+    may_remind: bool = True
+    shared_phone: bool = False
+    units: tuple[Machine, ...] = ()
+
+
+class Visit(Record):
+    """One visit of one machine. ``until`` leaves the ticket open after that step of the telling."""
+
+    unit: str
+    story: str
+    days_ago: int
+    until: str = ""
+    owner: str = ""
+    """Who brings it, when that is not its owner so far."""
+    notes: str = ""
+    promised_in: int = 0
+    old_parts_back: bool = False
+    deposit: str = ""
+    comeback: bool = False
+    credit: str = ""
+    """Why the first invoice had to be taken back."""
+    agreed: str = ""
+    """What was agreed about money that stayed owed."""
+    never_fetched: str = ""
+    """What became of a machine that nobody fetched."""
+
+
+class Walk(Record):
+    """The one ticket that is taken through the whole job before the reader's eyes."""
+
+    owner: Owner
+    unit: Machine
+    visit: Visit
+    story: Story
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    """All of it."""
+
+    shop: Shop
+    staff: tuple[str, str]
+    """Who stands at the counter, and who at the bench."""
+    routines: tuple[Routine, ...]
+    stories: Mapping[str, Story]
+    owners: tuple[Owner, ...]
+    visits: tuple[Visit, ...]
+    walk: Walk
+
+    def routine_for(self, unit: Machine) -> Routine:
+        """Return what is set and proved on this machine; raises ``StopIteration`` if the scenario forgot it."""
+        return next(routine for routine in self.routines if routine.fits(unit))
+
+
+def load_scenario(folder: Path) -> Scenario:
+    """Read the scenario; raises ``msgspec.ValidationError`` where a file says what can't be."""
+    shop = _read(folder / "shop.toml")
+    told = [_read(file)["story"] for file in sorted(folder.glob("stories-*.toml"))]
+    stories = msgspec.convert([story for stories in told for story in stories], tuple[Story, ...])
+    return Scenario(
+        shop=msgspec.convert(shop["shop"], Shop),
+        staff=msgspec.convert(shop["staff"], tuple[str, str]),
+        routines=_entries(folder / "routines.toml", "routine", Routine),
+        stories={story.key: story for story in stories},
+        owners=_entries(folder / "owners.toml", "owner", Owner),
+        visits=_entries(folder / "visits.toml", "visit", Visit),
+        walk=msgspec.convert(_read(folder / "walk.toml"), Walk),
+    )
+
+
+def _entries(file: Path, table: str, kind: type[Kept]) -> tuple[Kept, ...]:
+    return tuple(msgspec.convert(entry, kind) for entry in _read(file)[table])
+
+
+def _read(file: Path) -> dict[str, Any]:
+    with file.open("rb") as opened:
+        return tomllib.load(opened)
