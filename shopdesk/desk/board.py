@@ -8,11 +8,12 @@ import ttkbootstrap as ttk
 
 from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
+from shopdesk.desk.rows import scrolled
 from shopdesk.job.stages import Move
 from shopdesk.job.views import BoardRow
 
 TITLES = {Move.BENCH: "Bench", Move.COUNTER: "Counter", Move.OWNER: "Owner", Move.SUPPLIER: "Supplier"}
-_WIDTH, _STATE_WIDTH = 218, 116
+_WIDTH, _STATE_WIDTH = 226, 112
 
 
 class Board(ttk.Frame):
@@ -25,10 +26,7 @@ class Board(ttk.Frame):
         self.tree = ttk.Treeview(self, columns=("state",), show="tree", style=look.BOARD, selectmode="browse")
         self.tree.column("#0", width=look.pixels(self, _WIDTH), stretch=True)
         self.tree.column("state", width=look.pixels(self, _STATE_WIDTH), stretch=False)
-        bar = ttk.Scrollbar(self, orient="vertical", command=self.tree.yview)
-        self.tree.configure(yscrollcommand=bar.set)
-        bar.pack(side="right", fill="y")
-        self.tree.pack(side="left", fill="both", expand=True)
+        scrolled(self.tree, self)
         self.tree.tag_configure("move", font=look.HEADING, foreground=look.colour("primary"))
         self.tree.tag_configure("late", foreground=look.colour("danger"))
         for sequence in ("<Return>", "<KP_Enter>", "<ButtonRelease-1>"):

@@ -9,6 +9,7 @@ from shopdesk.desk.notices import NoticeLine
 from shopdesk.desk.papers_out import PapersOut
 from shopdesk.desk.worker import Worker
 from shopdesk.job.shift import Shift
+from shopdesk.job.shop import Shop
 from shopdesk.job.views import TicketView
 
 
@@ -30,3 +31,5 @@ class Front:
     open_machine: Callable[[int], None]
     new_ticket: Callable[[int | None, int | None], None]
     """Begin a new ticket, for a known owner (id) and machine (id) or for none."""
+    show_shop: Callable[[Shop], None]
+    """Show the shop's particulars as they are now."""

@@ -31,6 +31,13 @@ LIST = "Treeview"
 GAP = 8
 """Distance between things that belong together, in unscaled pixels."""
 
+_CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#2c473d"
+_ITEM = [
+    (
+        "Treeitem.padding",
+        {"sticky": "nsew", "children": [("Treeitem.text", {"side": "left", "sticky": ""})]},
+    )
+]
 _X11_FAMILY = "DejaVu Sans Condensed"
 _SIZES = {
     SMALL: {"size": 9},
@@ -67,22 +74,33 @@ def colour(role: str) -> str:
     return str(ttk.Style.get_instance().colors.get(role))
 
 
+def chosen_colour() -> str:
+    """Return the ground of a chosen row: a tint of the theme's accent that text stands out from."""
+    return _CHOSEN_DARK if ttk.Style.get_instance().theme_mode == "dark" else _CHOSEN_LIGHT
+
+
 def _set_type(root: ttk.App) -> None:
-    body = ttk.nametofont("TkDefaultFont", root=root)
-    if root.winsys == "x11":
-        ttk.Fonts.set_global_family(_X11_FAMILY)
+    family = _X11_FAMILY if root.winsys == "x11" else str(_body(root).actual("family"))
+    ttk.Fonts.set_global_family(family)
     for name in ("TkDefaultFont", "TkTextFont", "TkMenuFont", "TkHeadingFont"):
         ttk.Fonts.configure(name, size=10)
-    family = body.actual("family")
     for name, options in _SIZES.items():
         ttk.Fonts.create_alias(name, family=family, **options)
 
 
 def _set_lists(root: ttk.App) -> None:
-    line = ttk.nametofont("TkDefaultFont", root=root).metrics("linespace")
+    line = int(_body(root).metrics("linespace"))
     style = root.style
     style.configure(LIST, rowheight=line + pixels(root, 8))
-    style.configure(BOARD, rowheight=2 * line + pixels(root, 10), borderwidth=0)
+    style.configure(BOARD, rowheight=2 * line + pixels(root, 12), indent=0, borderwidth=0)
+    style.layout(f"{BOARD}.Item", _ITEM)
+    style.layout(BOARD, [("Treeview.treearea", {"sticky": "nsew"})])
+    for name in (LIST, BOARD):
+        style.map(name, background=[("selected", chosen_colour())], foreground=[("selected", colour("fg"))])
+
+
+def _body(root: ttk.App) -> ttk.Font:
+    return ttk.nametofont("TkDefaultFont", root=root)
 
 
 def _press(event: "tk.Event[ttk.Button]") -> None:

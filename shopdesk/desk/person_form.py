@@ -17,10 +17,10 @@ class PersonForm(Form):
         self.text("phones", "Phones", "one to a line", span=1, lines=2)
         self.text("address", "Address", span=1, lines=2)
         self.line("email", "E-mail")
-        self.line("tax_exempt_number", "Tax-exempt certificate", "number, if any")
+        self.line("tax_exempt_number", "Tax-exempt certificate", "if any")
         self.text("notes", "Note on the owner", span=2, lines=1)
         self.tick("may_remind", "May be reminded of upkeep")
-        self.tick("shared_phone", "Phone is shared with another owner")
+        self.tick("shared_phone", "Phone is shared")
         self.fill(EMPTY)
 
     def entry(self) -> CustomerEntry:

@@ -37,11 +37,7 @@ class RowList(ttk.Frame):
             self.tree.column(
                 name, width=look.pixels(self, column.width), anchor=side, stretch=column.grows
             )
-        self._bar = ttk.Scrollbar(self, orient="vertical", command=self.tree.yview)
-        self.tree.configure(yscrollcommand=self._scrolled)
-        self.tree.grid(row=0, column=0, sticky="nsew")
-        self.rowconfigure(0, weight=1)
-        self.columnconfigure(0, weight=1)
+        scrolled(self.tree, self)
         self._empty = ttk.Label(self.tree, text=empty, bootstyle="secondary")
         self.tree.tag_configure("faint", foreground=look.colour("secondary"))
         self.tree.tag_configure("strong", font=look.STRONG)
@@ -98,9 +94,19 @@ class RowList(ttk.Frame):
         if rows and self.selected is None:
             self.select(int(rows[0]))
 
-    def _scrolled(self, first: str, last: str) -> None:
-        self._bar.set(first, last)
+
+def scrolled(tree: ttk.Treeview, frame: ttk.Frame) -> None:
+    """Lay a list out over its frame, with a scroll bar while it is longer than that."""
+    bar = ttk.Scrollbar(frame, orient="vertical", command=tree.yview)
+
+    def moved(first: str, last: str) -> None:
+        bar.set(first, last)
         if float(first) <= 0 and float(last) >= 1:
-            self._bar.grid_remove()
+            bar.grid_remove()
         else:
-            self._bar.grid(row=0, column=1, sticky="ns")
+            bar.grid(row=0, column=1, sticky="ns")
+
+    tree.configure(yscrollcommand=moved)
+    tree.grid(row=0, column=0, sticky="nsew")
+    frame.rowconfigure(0, weight=1)
+    frame.columnconfigure(0, weight=1)

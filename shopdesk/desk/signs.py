@@ -33,7 +33,7 @@ class SignMark(tk.Canvas):
             parent, width=self._side, height=self._side, highlightthickness=0, borderwidth=0
         )
         self._sign = sign
-        self._forget = ttk.on_theme_change(self._draw)
+        ttk.on_theme_change(self._draw)
         self.bind("<Destroy>", self._gone)
 
     def show(self, sign: Sign) -> None:
@@ -44,7 +44,7 @@ class SignMark(tk.Canvas):
     def _gone(self, _event: object) -> None:
         ttk.remove_theme_change_callback(self._draw)
 
-    def _draw(self) -> None:
+    def _draw(self, _style: object = None) -> None:
         self.delete("all")
         self.configure(background=colour("bg"))
         ink = colour(_COLOURS.get(self._sign, self._sign.value))

@@ -2,12 +2,14 @@
 
 import tkinter as tk
 
+from shopdesk import places
+from shopdesk.bench.complaints import load_complaints
 from shopdesk.dates import show_date
 from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form
 from shopdesk.job.intake import TicketEntry
+from shopdesk.job.reference import catalogue
 from shopdesk.job.views import TicketView
-from shopdesk.job.reference import complaints
 from shopdesk.pricing.money import show_money
 
 
@@ -16,20 +18,20 @@ class VisitForm(Form):
 
     def __init__(self, parent: tk.Misc, columns: int = 2) -> None:
         super().__init__(parent, columns)
-        known = complaints()
+        known = load_complaints(places.shared_folder(), catalogue())
         self.text("complaint", "Complaint", "in the owner's own words", lines=4)
         self.choice(
-            "complaint_kind", "Kind of complaint", [(one.key, one.words) for one in known.all], free=True
+            "complaint_kind", "Kind of complaint", [(one.key, one.words) for one in known.by_key.values()], free=True
         )
         self.choice("onset", "How it came on", list(known.onsets.items()))
         self.line("fuel", "Fuel", "which, how old")
-        self.line("accessories", "Left with it", "guard, charger, case …")
+        self.line("accessories", "Left with it", "guard, case …")
         self.text("condition", "Condition", "as it stands on the counter", lines=2)
         self.line("promised_on", "Promised for", "as fri, 3/14, +5")
         self.line("limit", "May go up to", "empty: ask first")
         self.text("notes", "Note for the shop", lines=2)
         self.tick("old_parts_back", "Owner wants old parts back")
-        self.tick("comeback", "Comeback, if the warranty still runs")
+        self.tick("comeback", "Comeback under warranty")
         self.fill(EMPTY)
 
     def entry(self) -> TicketEntry:

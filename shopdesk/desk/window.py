@@ -65,6 +65,7 @@ class Window(ttk.Frame):
             open_owner=self.open_owner,
             open_machine=self.open_machine,
             new_ticket=self.new_ticket,
+            show_shop=self.show_shop,
         )
         self._lay_out(root)
 

@@ -6,6 +6,7 @@ from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import CustomerView, PhoneView
+from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import Customer, Phone
 from shopdesk.text import digits, fold
 
@@ -77,7 +78,7 @@ def get_customer(shift: Shift, customer_id: int) -> CustomerView:
 
 def find_customer(customer_id: int) -> Customer:
     """Return the row (inside a transaction); raises ``JobError`` if there is none."""
-    customer = Customer.get_or_none(Customer.id == customer_id)
+    customer = row_of(Customer, customer_id)
     if customer is None:
         raise JobError("That customer is not in the records any more: find them again.", "customer")
     return customer
@@ -174,4 +175,4 @@ def _keep_phones(change: Change, customer: Customer, phones: tuple[tuple[str, st
 
 
 def _phone_rows(customer: Customer) -> list[Phone]:
-    return list(Phone.select().where(Phone.customer == customer.id).order_by(Phone.position))
+    return rows_by(Phone, "customer_id", customer.id, "position")

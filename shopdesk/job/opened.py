@@ -25,6 +25,7 @@ from shopdesk.job.standing import (
 )
 from shopdesk.job.units import unit_view
 from shopdesk.pricing.totals import LineKind, line_net
+from shopdesk.records.fetch import rows_by
 from shopdesk.records.tables import Approval, Finding, Invoice, Line, Photo, Reminder, Ticket
 
 MOST_NUMBER = 999_999_999
@@ -199,7 +200,7 @@ def _invoice_view(row: Invoice, rows: TicketRows) -> views.InvoiceView:
 
 
 def _reminders(ticket: Ticket) -> tuple[views.ReminderView, ...]:
-    rows = Reminder.select().where(Reminder.ticket == ticket.id).order_by(Reminder.due_on)
+    rows = rows_by(Reminder, "ticket_id", ticket.id, "due_on")
     return tuple(reminder_view(row) for row in rows)
 
 
@@ -210,5 +211,5 @@ def reminder_view(row: Reminder) -> views.ReminderView:
 
 
 def _photos(ticket: Ticket) -> tuple[views.PhotoView, ...]:
-    rows = Photo.select().where(Photo.ticket == ticket.id).order_by(Photo.id)
+    rows = rows_by(Photo, "ticket_id", ticket.id)
     return tuple(views.PhotoView(row.id, row.file, row.caption, row.finding_id) for row in rows)

@@ -11,6 +11,7 @@ from shopdesk.dates import local_day
 from shopdesk.errors import JobError
 from shopdesk.job.shop import Shop
 from shopdesk.records import journal
+from shopdesk.records.fetch import rows_by
 from shopdesk.records.store import Records
 from shopdesk.records.tables import Counter, Row, Setting
 
@@ -95,7 +96,7 @@ def has_shop(shift: Shift) -> bool:
 
 def load_shop() -> Shop:
     """Read the shop's particulars, inside a transaction; ``JobError`` when there are none yet."""
-    row = Setting.get_or_none(Setting.name == "shop")
+    row = next(iter(rows_by(Setting, "name", "shop")), None)
     if row is None:
         raise JobError("These records have no shop yet: fill in the shop's name and rates first.")
     return msgspec.json.decode(row.content, type=Shop)

@@ -6,10 +6,13 @@ from decimal import Decimal
 from typing import TypeVar
 
 from shopdesk.errors import JobError
+from shopdesk.job.customers import find_customer
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage, Standing
+from shopdesk.job.units import find_unit
 from shopdesk.pricing.allowance import most_allowed
 from shopdesk.pricing.totals import LineKind, PricedLine, TaxRate, Totals, line_net, total
+from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import (
     Approval,
     Estimate,
@@ -89,9 +92,11 @@ class TicketRows:
 
 def find_ticket(ticket_id: int) -> Ticket:
     """Return the row (inside a transaction); raises ``JobError`` if there is none."""
-    ticket = Ticket.get_or_none(Ticket.id == ticket_id)
+    ticket = row_of(Ticket, ticket_id)
     if ticket is None:
         raise JobError("That ticket is not in the records any more: find it again.", "ticket")
+    ticket.customer = find_customer(ticket.customer_id)
+    ticket.unit = find_unit(ticket.unit_id)
     return ticket
 
 
@@ -121,6 +126,8 @@ def rows_of_many(tickets: Sequence[Ticket]) -> list[TicketRows]:
 
 
 def _by_ticket(table: type[AnyRow], ids: list[int]) -> dict[int, list[AnyRow]]:
+    if len(ids) == 1:
+        return {ids[0]: rows_by(table, "ticket_id", ids[0])}
     rows: dict[int, list[AnyRow]] = {}
     for row in table.select().where(table.ticket.in_(ids)).order_by(table.id):
         rows.setdefault(row.ticket_id, []).append(row)

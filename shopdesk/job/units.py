@@ -10,6 +10,7 @@ from shopdesk.job import typed
 from shopdesk.job.customers import find_customer
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import UnitView
+from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import Customer, Ownership, Reminder, Unit
 from shopdesk.text import fold
 
@@ -140,7 +141,7 @@ def get_unit(shift: Shift, unit_id: int) -> UnitView:
 
 def find_unit(unit_id: int) -> Unit:
     """Return the row (inside a transaction); raises ``JobError`` if there is none."""
-    unit = Unit.get_or_none(Unit.id == unit_id)
+    unit = row_of(Unit, unit_id)
     if unit is None:
         raise JobError("That machine is not in the records any more: find it again.", "unit")
     return unit
@@ -148,12 +149,13 @@ def find_unit(unit_id: int) -> Unit:
 
 def current_ownership(unit: Unit) -> Ownership:
     """Return whose the machine is today."""
-    return Ownership.get((Ownership.unit == unit.id) & Ownership.until.is_null())
+    owners = rows_by(Ownership, "unit_id", unit.id)
+    return next(owner for owner in owners if owner.until is None)
 
 
 def unit_view(unit: Unit) -> UnitView:
     """Return the row as a plain value, with its owner of today."""
-    owner = current_ownership(unit).customer
+    owner = find_customer(current_ownership(unit).customer_id)
     return UnitView(
         id=unit.id,
         version=unit.version,

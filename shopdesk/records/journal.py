@@ -10,6 +10,7 @@ import msgspec
 from peewee import Model
 
 from shopdesk.errors import StaleError
+from shopdesk.records.fetch import row_of
 from shopdesk.records.tables import JournalEntry, Row, Ticket
 
 
@@ -25,7 +26,7 @@ def save(row: Row, *, who: str, at: datetime, why: str = "") -> bool:
     Returns whether anything differed. Raises ``StaleError`` when the stored row is newer than the
     one read.
     """
-    stored = type(row).get_or_none(type(row).id == row.id)
+    stored = row_of(type(row), row.id)
     if stored is None or stored.version != row.version:
         raise StaleError(
             f"This {type(row).__name__.lower()} was changed elsewhere meanwhile: "

@@ -1,0 +1,135 @@
+"""Tells how a machine comes in and what the bench finds."""
+
+from collections.abc import Iterable, Iterator
+from datetime import timedelta
+
+from shopdesk.dates import show_date
+from shopdesk.demo.clock import Wait
+from shopdesk.demo.scenario import Look, Owner
+from shopdesk.demo.told import Told
+from shopdesk.job.after import set_reminder_state
+from shopdesk.job.customers import CustomerEntry
+from shopdesk.job.diagnosis import confirm_complaint, record_finding, record_observation
+from shopdesk.job.intake import TicketEntry, take_in
+from shopdesk.job.moving import go_on
+from shopdesk.job.photos import add_photo
+from shopdesk.job.stages import Stage
+from shopdesk.job.standing import DIAGNOSIS
+from shopdesk.job.units import UnitEntry
+from shopdesk.job.views import FindingView
+from shopdesk.pricing.money import show_money
+
+
+def bring_in(told: Told) -> Iterator[Wait]:
+    """The machine is set on the counter."""
+    yield Wait(minutes=0)
+    cast, key = told.cast, told.unit.key
+    answered = cast.sent_reminders.pop(key, None)
+    if answered is not None:
+        set_reminder_state(cast.counter, answered, "done")
+    owner = told.owner
+    customer = cast.customer_ids.get(owner.name) or customer_entry(owner)
+    unit = cast.unit_ids.get(key) or _unit_entry(told)
+    told.ticket = ticket = take_in(cast.counter, customer, unit, _ticket_entry(told))
+    cast.customer_ids[owner.name], cast.unit_ids[key] = ticket.owner.id, ticket.unit.id
+    limit = f"up to {show_money(ticket.limit, '$')} without a call" if ticket.limit else "call before any work"
+    told.say(f"Intake     {ticket.tag}: {ticket.owner.name} brings a {ticket.unit.title}, serial {ticket.unit.serial}")
+    told.say(f"           “{ticket.complaint}”")
+    told.say(f"           {ticket.onset}; left with it: {ticket.accessories or 'nothing'}; {limit}")
+    if ticket.promised_on:
+        told.say(f"           promised for {show_date(ticket.promised_on)}")
+
+
+def customer_entry(owner: Owner) -> CustomerEntry:
+    """Return the owner as typed at the counter."""
+    return CustomerEntry(
+        owner.name,
+        owner.phones,
+        email=owner.email,
+        address=owner.address,
+        notes=owner.notes,
+        tax_exempt_number=owner.tax_exempt_number,
+        may_remind=owner.may_remind,
+        shared_phone=owner.shared_phone,
+    )
+
+
+def _unit_entry(told: Told) -> UnitEntry:
+    unit = told.unit
+    bought = told.cast.counter.today - timedelta(days=365 * unit.years)
+    return UnitEntry(
+        unit.kind,
+        unit.engine,
+        unit.make,
+        unit.model,
+        unit.serial,
+        bought_on=bought.isoformat(),
+        hours_per_week=unit.hours_per_week,
+        first_month=unit.first_month,
+        last_month=unit.last_month,
+        severe_use=unit.severe_use,
+        meter_hours=unit.meter_hours,
+    )
+
+
+def _ticket_entry(told: Told) -> TicketEntry:
+    story, visit = told.story, told.visit
+    return TicketEntry(
+        told.luck.choice(story.complaint),
+        complaint_kind=story.complaint_kind,
+        onset=story.onset,
+        fuel=story.fuel,
+        accessories=story.accessories,
+        condition=story.condition,
+        notes=visit.notes,
+        promised_on=f"in {visit.promised_in} days" if visit.promised_in else "",
+        limit=story.limit,
+        old_parts_back=visit.old_parts_back,
+        comeback=visit.comeback,
+    )
+
+
+def look(told: Told) -> Iterator[Wait]:
+    """The bench takes it up, and tries whether the complaint can be seen."""
+    bench, story = told.cast.bench, told.story
+    yield Wait(days=1)
+    told.ticket = go_on(bench, told.id, Stage.DIAGNOSIS)
+    told.say("Diagnosis")
+    if story.confirmed:
+        yield Wait(minutes=told.luck.randint(3, 12))
+        told.ticket = confirm_complaint(bench, told.id, story.confirmed, story.confirmed_note)
+        told.say(f"           complaint {story.confirmed}: {story.confirmed_note}")
+
+
+def find(told: Told) -> Iterator[Wait]:
+    """The bench looks for the cause."""
+    yield from record(told, told.story.findings, DIAGNOSIS)
+
+
+def record(told: Told, looks: Iterable[Look], phase: str) -> Iterator[Wait]:
+    """Record each of ``looks``, with its picture when one was taken."""
+    bench = told.cast.bench
+    for one in looks:
+        yield Wait(minutes=told.luck.randint(2, 9))
+        if one.check:
+            typed = told.luck.choice(one.readings)
+            told.ticket = record_finding(bench, told.id, one.check, typed, phase=phase, note=one.note)
+        else:
+            told.ticket = record_observation(
+                bench, told.id, one.title, one.words, one.verdict, phase=phase, note=one.note
+            )
+        finding = told.now.findings[-1]
+        told.finding_ids[one.id or one.check] = finding.id
+        _say_finding(told, finding)
+        if one.photo:
+            picture = told.cast.pictures(one.photo)
+            caption = one.note or f"{finding.title}: {finding.shown}"
+            told.ticket = add_photo(bench, told.id, picture, caption, finding.id)
+
+
+def _say_finding(told: Told, finding: FindingView) -> None:
+    told.say(f"           {finding.title}: {finding.says}")
+    if finding.rules_out:
+        told.say(f"             ruled out by it: {finding.rules_out}")
+    if finding.points_to:
+        told.say(f"             points to: {finding.points_to}")

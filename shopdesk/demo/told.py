@@ -1,0 +1,66 @@
+"""A visit while it is told: who is at the desk, what the ticket looks like by now, and what was found."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from random import Random
+
+from shopdesk.demo.scenario import Machine, Owner, Scenario, Story, Visit
+from shopdesk.job.shift import Shift
+from shopdesk.job.stages import Stage
+from shopdesk.job.views import TicketView
+
+
+@dataclass(slots=True)
+class Cast:
+    """What all visits share: the two people at work, and who owns which machine so far."""
+
+    scenario: Scenario
+    counter: Shift
+    bench: Shift
+    pictures: Callable[[str], Path]
+    """Draws the picture of that name and returns its file."""
+    owner_of: dict[str, Owner]
+    """Whose a machine is, by its key."""
+    customer_ids: dict[str, int] = field(default_factory=dict)
+    unit_ids: dict[str, int] = field(default_factory=dict)
+    sent_reminders: dict[str, int] = field(default_factory=dict)
+    """The letter that a machine's owner has had and not yet answered."""
+
+
+def in_silence(_words: str) -> None:
+    """Say nothing."""
+
+
+@dataclass(slots=True)
+class Told:
+    """One visit in the telling."""
+
+    cast: Cast
+    visit: Visit
+    story: Story
+    unit: Machine
+    luck: Random
+    say: Callable[[str], None] = in_silence
+    ticket: TicketView | None = None
+    finding_ids: dict[str, int] = field(default_factory=dict)
+
+    @property
+    def now(self) -> TicketView:
+        """The ticket as it stands."""
+        assert self.ticket is not None, "not taken in yet"
+        return self.ticket
+
+    @property
+    def id(self) -> int:
+        """The ticket's id."""
+        return self.now.id
+
+    @property
+    def owner(self) -> Owner:
+        """Who brought the machine."""
+        return self.cast.owner_of[self.unit.key]
+
+    def in_stage(self, *stages: Stage) -> bool:
+        """Whether the ticket stands in one of these stages."""
+        return self.now.stage in stages

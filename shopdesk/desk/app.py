@@ -1,0 +1,113 @@
+"""Opens the window on a shop's records and keeps it open until the person closes it."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk import look
+from shopdesk.desk.dialogs import Dialogs
+from shopdesk.desk.faults import Faults
+from shopdesk.desk.pages import PAGES
+from shopdesk.desk.papers_out import Opener, open_with_system
+from shopdesk.desk.tk_dialogs import TkDialogs
+from shopdesk.desk.welcome import Welcome
+from shopdesk.desk.window import Window
+from shopdesk.job.shift import Shift, has_shop
+
+
+class DeskApp:
+    """The root window with, inside it, the welcome or the desk. ``open_demo`` hands back the demo's shift."""
+
+    def __init__(
+        self,
+        shift: Shift,
+        *,
+        root: ttk.App | None = None,
+        dialogs: Dialogs | None = None,
+        opener: Opener = open_with_system,
+        open_demo: Callable[[], Shift] | None = None,
+        papers_folder: Path | None = None,
+    ) -> None:
+        self.root = root or look.make_root()
+        self.dialogs = dialogs or TkDialogs(self.root)
+        self.window: Window | None = None
+        self.welcome: Welcome | None = None
+        self._opener = opener
+        self._open_demo = open_demo
+        self._papers_folder = papers_folder
+        self.faults = Faults(self._say_trouble, shift.records.file.with_name("shopdesk.log"))
+        self.root.report_callback_exception = self.faults.from_callback
+        self.root.protocol("WM_DELETE_WINDOW", self.close)
+        if has_shop(shift):
+            self._open_window(shift)
+        else:
+            self._open_welcome(shift)
+
+    def close(self) -> None:
+        """Close the window, once the person agrees to lose what is typed and not kept."""
+        unsaved = self.window.unsaved() if self.window else []
+        if unsaved and not self.dialogs.confirm(
+            "Not saved yet", f"Not saved yet: {', '.join(unsaved)}. Close all the same?", "Close", "Stay"
+        ):
+            return
+        self.shut()
+        self.root.destroy()
+
+    def shut(self) -> None:
+        """End what runs beside the window, without asking; the root window stays."""
+        if self.window is not None:
+            self.window.front.worker.close()
+            self.window.destroy()
+            self.window = None
+
+    def _open_window(self, shift: Shift) -> None:
+        self.window = Window(
+            self.root,
+            shift,
+            PAGES,
+            dialogs=self.dialogs,
+            opener=self._opener,
+            faults=self.faults,
+            papers_folder=self._papers_folder,
+        )
+        self.window.pack(fill="both", expand=True)
+        self.window.show_shop(shift.shop)
+        self.root.title(f"{shift.shop.name} – shopdesk")
+        self.root.after_idle(self._first_look)
+
+    def _first_look(self) -> None:
+        if self.window is not None:
+            self.window.refresh_board()
+            self.window.board.focus_list()
+
+    def _open_welcome(self, shift: Shift) -> None:
+        demo = None if self._open_demo is None else self._show_demo
+        self.welcome = Welcome(self.root, shift, lambda: self._leave_welcome(shift), demo)
+        self.welcome.pack(fill="both", expand=True)
+        self.root.after_idle(self.welcome.focus_first)
+
+    def _leave_welcome(self, shift: Shift) -> None:
+        if self.welcome is not None:
+            self.welcome.destroy()
+            self.welcome = None
+        self._open_window(shift)
+
+    def _show_demo(self) -> None:
+        if self._open_demo is not None:
+            self._leave_welcome(self._open_demo())
+
+    def _say_trouble(self, sentence: str) -> None:
+        shown = self.window or self.welcome
+        notices = self.window.front.notices if self.window else self.welcome.notices if self.welcome else None
+        if shown is not None and notices is not None:
+            notices.trouble(sentence)
+
+
+def run(shift: Shift, open_demo: Callable[[], Shift] | None = None) -> int:
+    """Open the window on the shift's records and wait until it is closed. Raises ``TclError`` without a display."""
+    app = DeskApp(shift, open_demo=open_demo)
+    app.root.mainloop()
+    return 0
+
+

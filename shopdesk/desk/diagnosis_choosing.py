@@ -1,0 +1,115 @@
+"""Choosing a check: a few letters of it, or the list in the order in which the trade looks."""
+
+import tkinter as tk
+from collections.abc import Callable, Mapping, Sequence
+
+import ttkbootstrap as ttk
+
+from shopdesk.bench.checks import Check
+from shopdesk.desk.forms import Form
+from shopdesk.desk.rows import Column, RowList
+from shopdesk.text import fold
+
+
+class CheckChooser(ttk.Frame):
+    """A box to type in over the list of checks; ``on_choose`` is told when another one is chosen.
+
+    Arrows in the box go through the list, Enter in either calls ``on_take``.
+    """
+
+    def __init__(self, parent: tk.Misc) -> None:
+        super().__init__(parent)
+        self.on_choose: Callable[[], object] = lambda: None
+        self.on_take: Callable[[], object] = lambda: None
+        self._checks: Sequence[Check] = ()
+        self._read: Mapping[str, str] = {}
+        form = Form(self, columns=1)
+        form.pack(fill="x")
+        self._box = form.line("check", "Check  Alt+K", "a few letters of it, then Enter")
+        self._box.watch(self._filter)
+        form.submit_with(self._take)
+        for sequence, by in (("<Down>", 1), ("<Up>", -1)):
+            self._box.input.bind(sequence, lambda _event, by=by: self._step(by))
+        self.list = RowList(
+            self,
+            [Column("System", 88), Column("Check", 180, grows=True), Column("Read", 76)],
+            lines=9,
+            empty="No check goes by that name.",
+        )
+        self.list.pack(fill="both", expand=True)
+        self.list.on_select = lambda: self.on_choose()
+        self.list.on_open(lambda _key: self.on_take())
+
+    @property
+    def chosen(self) -> Check | None:
+        """The check that is marked in the list."""
+        place = self.list.selected
+        return None if place is None else self._checks[place]
+
+    def offer(self, checks: Sequence[Check], read: Mapping[str, str]) -> None:
+        """Offer these checks; ``read`` says by key what was read before."""
+        self._checks, self._read = checks, read
+        self._filter()
+
+    def choose(self, key: str) -> None:
+        """Mark the check of that key, whatever is typed in the box."""
+        place = next((place for place, check in enumerate(self._checks) if check.key == key), None)
+        if place is None:
+            return
+        if not self.list.tree.exists(str(place)):
+            self.clear()
+        self.list.select(place)
+
+    def clear(self) -> None:
+        """Empty the box and show every check."""
+        self._box.set("")
+        self._filter()
+
+    def focus_box(self) -> None:
+        """Put the focus into the box."""
+        self._box.focus_input()
+
+    def _filter(self) -> None:
+        found = matching(self._checks, self._box.get())
+        rows, system = [], ""
+        for place in found:
+            check = self._checks[place]
+            rows.append(
+                (
+                    place,
+                    (
+                        "" if check.system == system else check.system,
+                        check.title,
+                        self._read.get(check.key, ""),
+                    ),
+                )
+            )
+            system = check.system
+        self.list.show(rows)
+        if found and (self.list.selected is None or self._box.get().strip()):
+            self.list.select(found[0])
+        self.on_choose()
+
+    def _step(self, by: int) -> str:
+        keys = [int(key) for key in self.list.tree.get_children()]
+        if keys:
+            place = keys.index(self.list.selected) + by if self.list.selected in keys else 0
+            self.list.select(keys[min(max(place, 0), len(keys) - 1)])
+        return "break"
+
+    def _take(self) -> None:
+        if self.chosen is not None:
+            self.on_take()
+
+
+def matching(checks: Sequence[Check], typed: str) -> list[int]:
+    """Return the places of the checks that hold every typed word, those that begin with one first."""
+    words = fold(typed).split()
+    found = []
+    for place, check in enumerate(checks):
+        name = fold(f"{check.title} {check.system}")
+        if all(word in name for word in words):
+            begins = not words or fold(check.title).startswith(words[0])
+            at_word = all(f" {word}" in f" {name}" for word in words)
+            found.append(((not begins, not at_word), place))
+    return [place for _, place in sorted(found)]

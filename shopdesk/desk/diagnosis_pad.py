@@ -1,0 +1,174 @@
+"""Recording a check in a few keystrokes: choose it, type the reading, see the verdict, Enter."""
+
+import tkinter as tk
+from collections.abc import Mapping, Sequence
+
+import ttkbootstrap as ttk
+
+from shopdesk.bench.checks import Check
+from shopdesk.desk.diagnosis_card import CheckCard
+from shopdesk.desk.diagnosis_choosing import CheckChooser
+from shopdesk.desk.diagnosis_verdict import VerdictPanel
+from shopdesk.desk.forms import Form
+from shopdesk.desk.keys import action_button
+from shopdesk.desk.line_held import hold
+from shopdesk.desk.page import Page
+from shopdesk.errors import JobError
+from shopdesk.job.diagnosis import correct_finding, record_finding, try_reading
+from shopdesk.job.views import FindingView
+
+
+class CheckPad(ttk.Frame):
+    """Works for a ``page``: its ticket, its way of saying what went wrong, its keys."""
+
+    def __init__(self, parent: tk.Misc, page: Page, phase: str) -> None:
+        super().__init__(parent)
+        self._page = page
+        self.phase = phase
+        self._correcting = ""
+        self.columnconfigure(0, weight=10, uniform="pad")
+        self.columnconfigure(1, weight=11, uniform="pad")
+        self.chooser = CheckChooser(self)
+        self.chooser.grid(row=0, column=0, sticky="nsew", padx=(0, 16))
+        self._right = ttk.Frame(self)
+        self._right.grid(row=0, column=1, sticky="nsew")
+        self._put_right()
+        self.chooser.on_choose = self._chosen
+        self.chooser.on_take = lambda: self.form["reading"].focus_input()
+        page.front.keys.add(self, "Alt+K", "Look for a check", self.chooser.focus_box)
+
+    def offer(self, checks: Sequence[Check], read: Mapping[str, str]) -> None:
+        """Offer these checks, with what was read of each; whatever was typed is gone."""
+        self.form.fill({})
+        self.chooser.offer(checks, read)
+
+    def resume(self) -> None:
+        """Show the check again that the form's draft was typed for."""
+        key = self.form.text_of("check_key")
+        if key:
+            self.chooser.choose(key)
+        self._chosen()
+
+    def correct(self, finding: FindingView) -> None:
+        """Put a finding's reading into the form, for putting right."""
+        self.form.fill({})
+        self.form.restore(
+            {
+                "check_key": finding.check_key,
+                "finding": str(finding.id),
+                "reading": finding.typed,
+                "note": finding.note,
+            }
+        )
+        self.resume()
+        self.form["reading"].focus_input()
+
+    def record(self) -> None:
+        """Record what is typed (or put the finding right), and be ready for the next check."""
+        if self.form.text_of("finding"):
+            done = self._put_right_finding(int(self.form.text_of("finding")))
+        else:
+            done = self._record_new()
+        if done:
+            self.chooser.clear()
+            self.chooser.focus_box()
+
+    def leave_correction(self) -> None:
+        """Forget the correction; the finding stays as it is."""
+        self.form.fill({})
+        self._chosen()
+        self.chooser.focus_box()
+
+    def _put_right(self) -> None:
+        self.card = CheckCard(self._right)
+        self.card.pack(fill="x")
+        self.card.on_seen = self._seen
+        self.form = Form(self._right, columns=5)
+        self.form.line("reading", "Reading", span=2)
+        self.form.line("note", "Note", span=3)
+        hold(self.form, "check_key", "finding")
+        self.form.submit_with(self.record)
+        self.form.pack(fill="x", pady=(8, 0))
+        self.form["reading"].watch(self._typed)
+        self.form["note"].watch(self._typed)
+        self.verdict = VerdictPanel(self._right)
+        self.verdict.pack(fill="x")
+        buttons = ttk.Frame(self._right)
+        buttons.pack(fill="x", pady=(6, 0))
+        keys = self._page.front.keys
+        self._button = action_button(buttons, keys, "Record it", "Alt+R", self.record, main=True)
+        self._button.pack(side="left")
+        self._leave = action_button(buttons, keys, "Leave it as it was", "Esc", self.leave_correction)
+
+    def _record_new(self) -> bool:
+        check = self.chooser.chosen
+        if check is None:
+            self._page.front.notices.trouble("No check is chosen: type a few letters of one first.")
+            self.chooser.focus_box()
+            return False
+        page, reading, note = self._page, self.form.text_of("reading"), self.form.text_of("note")
+        return page.attempt(
+            lambda: record_finding(
+                page.front.shift, page.ticket.id, check.key, reading, phase=self.phase, note=note
+            ),
+            self.form,
+            said=f"{check.title} is recorded.",
+            empty=True,
+        )
+
+    def _put_right_finding(self, finding_id: int) -> bool:
+        page, reading, note = self._page, self.form.text_of("reading"), self.form.text_of("note")
+        return page.attempt(
+            lambda: correct_finding(page.front.shift, finding_id, reading, note=note),
+            self.form,
+            said="The finding is put right; the journal keeps what it was.",
+            empty=True,
+        )
+
+    def _chosen(self) -> None:
+        check = self.chooser.chosen
+        self.card.show(check)
+        self.form["reading"].rename(reading_label(check))
+        self._typed()
+
+    def _typed(self) -> None:
+        check = self.chooser.chosen
+        typed = self.form.text_of("reading") or self.form.text_of("note")
+        correcting = bool(self.form.text_of("finding"))
+        if not correcting:
+            self.form["check_key"].set(check.key if check and typed else "")
+        self._show_mode(correcting=correcting)
+        self._judge(check)
+
+    def _show_mode(self, *, correcting: bool) -> None:
+        words = "Put it right" if correcting else "Record it"
+        self._button.configure(text=f"{words}  Enter")
+        if correcting:
+            self._leave.pack(side="left", padx=8)
+        else:
+            self._leave.pack_forget()
+
+    def _judge(self, check: Check | None) -> None:
+        reading = self.form.text_of("reading")
+        if check is None or not reading.strip():
+            self.verdict.say("")
+            return
+        try:
+            self.verdict.show(try_reading(self._page.front.shift, self._page.ticket.id, check.key, reading))
+        except JobError as error:
+            self.verdict.say(error.sentence)
+
+    def _seen(self, letter: str) -> None:
+        self.form["reading"].set(letter)
+        self.form["reading"].focus_input()
+        self._typed()
+
+
+def reading_label(check: Check | None) -> str:
+    """Return what the reading is asked for: ``Reading in psi``, ``Letter``, ``Reading in Ω, or a letter``."""
+    if check is None:
+        return "Reading"
+    if check.quantity is None:
+        return "Letter of what you see"
+    unit = f"Reading in {check.usual_unit}" if check.usual_unit else "Reading"
+    return f"{unit}, or a letter" if check.seen else unit

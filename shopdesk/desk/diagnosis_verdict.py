@@ -1,0 +1,73 @@
+"""What a reading comes to, big and in words, with its limit, its correction and its source."""
+
+import tkinter as tk
+
+import ttkbootstrap as ttk
+
+from shopdesk.bench.judging import Judged, Verdict
+from shopdesk.desk import look
+from shopdesk.desk.forms import wrapping
+from shopdesk.desk.signs import Sign, SignMark
+
+STYLES = {
+    Verdict.PASS: (Sign.GOOD, "success"),
+    Verdict.MARGINAL: (Sign.UNSURE, "warning"),
+    Verdict.FAIL: (Sign.BAD, "danger"),
+    Verdict.NOTED: (Sign.PLAIN, "default"),
+}
+
+
+class VerdictPanel(ttk.Frame):
+    """The verdict on what is being typed; says what is meant while nothing can be judged yet."""
+
+    def __init__(self, parent: tk.Misc) -> None:
+        super().__init__(parent)
+        head = ttk.Frame(self)
+        head.pack(fill="x")
+        self._sign = SignMark(head, Sign.PLAIN, scale=1.5)
+        self._word = ttk.Label(head, font=look.TITLE)
+        self._word.pack(side="left")
+        self._limit = wrapping(ttk.Label(head, font=look.STRONG))
+        self._limit.pack(side="left", fill="x", expand=True, padx=(10, 0), pady=(4, 0))
+        self._why = wrapping(ttk.Label(self, font=look.SMALL))
+        self._why.pack(fill="x")
+        self._means = wrapping(ttk.Label(self))
+        self._means.pack(fill="x")
+
+    @property
+    def text(self) -> str:
+        """All that is said, for reading back."""
+        labels = (self._word, self._limit, self._why, self._means)
+        return " ".join(filter(None, (str(label.cget("text")) for label in labels)))
+
+    def show(self, judged: Judged) -> None:
+        """Show a verdict."""
+        sign, style = STYLES[judged.verdict]
+        self._sign.show(sign)
+        self._sign.pack(side="left", before=self._word, padx=(0, 6))
+        self._word.configure(text=judged.verdict.capitalize(), bootstyle=style)
+        self._limit.configure(text=judged.limit)
+        self._why.configure(text=reasons(judged))
+        self._means.configure(text=meaning(judged))
+
+    def say(self, words: str) -> None:
+        """Say that there is nothing to judge yet, and why."""
+        self._sign.pack_forget()
+        for label in (self._word, self._limit, self._means):
+            label.configure(text="")
+        self._why.configure(text=words)
+
+
+def reasons(judged: Judged) -> str:
+    """Return why the limit is what it is, and who says so."""
+    if not judged.limit and judged.reading is not None:
+        return judged.says
+    source = f"Source: {judged.source}." if judged.source else ""
+    return " ".join(filter(None, (f"{judged.correction}." if judged.correction else "", source)))
+
+
+def meaning(judged: Judged) -> str:
+    """Return what the verdict rules out or points to, as a sentence."""
+    words = judged.rules_out or judged.points_to
+    lead = "Rules out: " if judged.rules_out else "Points to: "
+    return f"{lead}{words[0].lower()}{words[1:]}" if words else ""
