@@ -36,14 +36,19 @@ def read_table(path: Path) -> dict[str, object]:
 
 def read_entries(path: Path, table: str) -> tuple[Entry, ...]:
     """Read the `[[table]]` entries of a file in their order. Raises CatalogueError."""
-    content = read_table(path)
-    listed = content.pop(table, [])
-    if content:
-        raise CatalogueError(f"{path.name}: “{next(iter(content))}” is unknown; use [[{table}]].")
+    return parse_entries(path.name, read_table(path), table)
+
+
+def parse_entries(file: str, content: Mapping[str, object], table: str) -> tuple[Entry, ...]:
+    """Take the `[[table]]` entries out of a file's content, which must hold nothing else."""
+    for name in content:
+        if name != table:
+            raise CatalogueError(f"{file}: “{name}” is unknown; use [[{table}]].")
+    listed = content.get(table, [])
     if not isinstance(listed, list) or not all(isinstance(each, dict) for each in listed):
-        raise CatalogueError(f"{path.name}: write each {table} as a [[{table}]] block.")
+        raise CatalogueError(f"{file}: write each {table} as a [[{table}]] block.")
     return tuple(
-        Entry(path.name, f"[[{table}]] {_label(fields, place)}", fields)
+        Entry(file, f"[[{table}]] {_label(fields, place)}", fields)
         for place, fields in enumerate(listed, start=1)
     )
 

@@ -28,7 +28,8 @@ class Fasteners:
     """One kind of fastener of a step.
 
     `thread` ("M5", "1/4-20", "#10", "4.2") and `length` ("20", '3/4"') are empty where no size was
-    given; `head` is the rest that was said of it ("Torx T27", "circlip"); `kept` is where it lies.
+    given; `head` is the rest that was said of it ("Torx T27", "circlip"); `kept` is where it lies
+    ("in cup 3", "on the magnet tray").
     """
 
     count: int
@@ -47,13 +48,14 @@ class Fasteners:
     @property
     def coming_off(self) -> str:
         """The line as it can be typed again: "2 × M5 x 20 Torx T27 in cup 3"."""
-        place = f" in {self.kept}" if self.kept else ""
-        return f"{self.words}{place}{', into plastic' if self.into_plastic else ''}"
+        plastic = ", into plastic" if self.into_plastic else ""
+        return " ".join(filter(None, (self.words, self.kept))) + plastic
 
     @property
     def going_back(self) -> str:
         """What to reach for: "2 × M5 x 20 Torx T27 from cup 3"."""
-        return f"{self.words} from {self.kept}" if self.kept else self.words
+        place = self.kept.partition(" ")[2]
+        return f"{self.words} from {place}" if place else self.words
 
 
 def parse_all_fasteners(typed: str) -> tuple[Fasteners, ...]:
@@ -76,7 +78,7 @@ def parse_fasteners(typed: str) -> Fasteners:
     which, plastic = _without(_INTO_PLASTIC, counted["which"])
     thread, length, rest = _size(which)
     head, kept = _place(rest)
-    if not thread and not re.search(r"[^\W\d]", head):
+    if not thread and not re.search(r"[^\W\dx]", head):
         raise FastenerError(f"“{line}” does not say which fasteners: type for example 4 M4 x 16.")
     return Fasteners(_count(counted["count"]), thread, length, head, kept, plastic)
 
@@ -109,7 +111,9 @@ def count_back(typed: str, off: Sequence[Fasteners]) -> tuple[int, ...]:
 _SIGNS = str.maketrans(
     {"×": "x", "″": '"', "”": '"', "“": '"', "′": "'", "–": "-", "—": "-", "‑": "-", "№": "#"}
 )
-_COUNT = re.compile(r"(?P<count>\d{1,9})(?![-./,\d])\s*(?:x(?=[\s\d])|off\b|pcs\b)?\s*(?P<which>.+)")
+_COUNT = re.compile(
+    r"(?P<count>\d{1,9})(?![-./,\d])\s*(?:x(?=[\s\d])|off\b|pcs\b)?\s*(?P<which>.+)"
+)
 _INTO_PLASTIC = re.compile(r"[\s,;(]*\binto plastic\b[)\s]*", re.IGNORECASE)
 _NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d*[.,]?\d+)"
 _LENGTH = rf"(?:\s*x\s*(?P<length>{_NUMBER})\s*(?P<unit>mm\b|inch\b|\"|'')?)"
@@ -123,7 +127,7 @@ _SIZES = tuple(
     )
 )
 _PLACE = re.compile(
-    r"(?P<head>.*?)(?:(?:^|[\s,;]+)(?:in|on)\s+|,\s*(?=(?:cup|bag|tray|box|tin|jar|lid|pot)\b))"
+    r"(?P<head>.*?)(?:^|[\s,;]+)(?:(?P<where>in|on)\s+|(?<=,)\s*(?=(?:cup|bag|tray|box|tin|jar)\b))"
     r"(?P<kept>.+)",
     re.IGNORECASE,
 )
@@ -183,8 +187,9 @@ def _is_inch(match: re.Match[str]) -> bool:
 def _place(rest: str) -> tuple[str, str]:
     """Return the head and where it is kept."""
     match = _PLACE.fullmatch(rest.strip())
-    head, kept = (match["head"], match["kept"]) if match else (rest, "")
-    return _loose(head), _loose(kept)
+    if match is None:
+        return _loose(rest), ""
+    return _loose(match["head"]), f"{(match['where'] or 'in').lower()} {_loose(match['kept'])}"
 
 
 def _loose(text: str) -> str:

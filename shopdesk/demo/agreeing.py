@@ -16,7 +16,6 @@ from shopdesk.job.stages import Stage
 from shopdesk.job.standing import ON_HAND, ON_ORDER, TO_ORDER
 from shopdesk.job.views import LineView
 from shopdesk.pricing.money import show_money
-from shopdesk.text import digits
 
 NO_CALL = ("in person", "by text", "by e-mail")
 
@@ -84,13 +83,12 @@ def answer(told: Told) -> Iterator[Wait]:
 
 
 def _say(told: Told) -> SayEntry:
-    phone = told.owner.phones[0]
     called = told.visit.deposit != "" or told.luck.random() < 0.6
     charges = zip(told.story.lines, told.now.lines, strict=True)
     return SayEntry(
         told.owner.name,
         "by phone" if called else told.luck.choice(NO_CALL),
-        phone=phone.lstrip("".join(char for char in phone if char.isalpha() or char in " .")) if called else "",
+        phone=told.now.owner.phones[0].number if called else "",
         note=told.story.answer_note,
         declined_line_ids=tuple(line.id for charge, line in charges if charge.unwanted),
     )
@@ -110,7 +108,7 @@ def order(told: Told) -> Iterator[Wait]:
         return
     for line in _waited_for(told):
         yield Wait(minutes=3)
-        comes = told.cast.counter.today + timedelta(days=told.luck.randint(2, 4))
+        comes = told.cast.counter.today + timedelta(days=told.visit.supplier_days)
         told.ticket = set_supply(told.cast.counter, line.id, ON_ORDER, comes.isoformat())
         told.say(f"           ordered: {line.description} {line.part_number}, to come {show_date(comes)}")
 
@@ -129,7 +127,3 @@ def receive(told: Told) -> Iterator[Wait]:
 def _waited_for(told: Told) -> list[LineView]:
     return [line for line in told.now.lines if line.supply in (TO_ORDER, ON_ORDER) and not line.declined]
 
-
-def phone_digits(phone: str) -> str:
-    """Return a phone's digits."""
-    return digits(phone)

@@ -152,6 +152,8 @@ class Visit(Record):
     promised_in: int = 0
     old_parts_back: bool = False
     deposit: str = ""
+    supplier_days: int = 3
+    """In how many days the supplier promises what has to be ordered."""
     comeback: bool = False
     credit: str = ""
     """Why the first invoice had to be taken back."""

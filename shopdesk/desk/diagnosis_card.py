@@ -26,6 +26,8 @@ class CheckCard(ttk.Frame):
         self._how.pack(fill="x")
         self._tools = wrapping(ttk.Label(self, font=look.SMALL, bootstyle="secondary"))
         self._tools.pack(fill="x", pady=(2, 0))
+        self._ask = ttk.Label(self, font=look.STRONG)
+        self._ask.pack(anchor="w", pady=(6, 0))
         self._seen = ttk.Frame(self)
         self._seen.columnconfigure((0, 1), weight=1, uniform="seen")
 
@@ -42,6 +44,7 @@ class CheckCard(ttk.Frame):
         self._title.configure(text=check.title if check else "Choose a check")
         self._how.configure(text=check.how if check else "Type a few letters of it, or go through the list.")
         self._tools.configure(text=tools_line(check) if check else "")
+        self._ask.configure(text=asked(check) if check else "")
         self.cautions.show_for(check.cautions if check else ())
         self._show_seen(check)
 
@@ -57,7 +60,7 @@ class CheckCard(ttk.Frame):
             )
             label.bind("<Button-1>", lambda _event, letter=choice.key: self.on_seen(letter))
             wrapping(label).grid(row=place // 2, column=place % 2, sticky="new", padx=(0, 8), pady=1)
-        self._seen.pack(fill="x", pady=(4, 0))
+        self._seen.pack(fill="x", pady=(2, 0))
 
 
 def tools_line(check: Check) -> str:
@@ -65,3 +68,11 @@ def tools_line(check: Check) -> str:
     tools = f"Tools: {', '.join(check.tools)}.  " if check.tools else "No tools.  "
     running = "On a machine that runs.  " if check.needs_running else ""
     return f"{tools}{running}About {check.minutes} min."
+
+
+def asked(check: Check) -> str:
+    """Return what to type: ``Read it in psi``, ``Type the letter of what you see``."""
+    if check.quantity is None:
+        return "Type the letter of what you see:"
+    reading = f"Read it in {check.usual_unit} or another unit" if check.usual_unit else "Type the number"
+    return f"{reading}, or type a letter:" if check.seen else f"{reading}."

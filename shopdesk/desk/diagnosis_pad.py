@@ -25,7 +25,6 @@ class CheckPad(ttk.Frame):
         super().__init__(parent)
         self._page = page
         self.phase = phase
-        self._correcting = ""
         self.columnconfigure(0, weight=10, uniform="pad")
         self.columnconfigure(1, weight=11, uniform="pad")
         self.chooser = CheckChooser(self)
@@ -63,7 +62,7 @@ class CheckPad(ttk.Frame):
         self.resume()
         self.form["reading"].focus_input()
 
-    def record(self) -> None:
+    def record(self) -> bool:
         """Record what is typed (or put the finding right), and be ready for the next check."""
         if self.form.text_of("finding"):
             done = self._put_right_finding(int(self.form.text_of("finding")))
@@ -72,6 +71,7 @@ class CheckPad(ttk.Frame):
         if done:
             self.chooser.clear()
             self.chooser.focus_box()
+        return done
 
     def leave_correction(self) -> None:
         """Forget the correction; the finding stays as it is."""
@@ -84,7 +84,7 @@ class CheckPad(ttk.Frame):
         self.card.pack(fill="x")
         self.card.on_seen = self._seen
         self.form = Form(self._right, columns=5)
-        self.form.line("reading", "Reading", span=2)
+        self.form.line("reading", "Reading", "Enter records it", span=2)
         self.form.line("note", "Note", span=3)
         hold(self.form, "check_key", "finding")
         self.form.submit_with(self.record)
@@ -127,8 +127,10 @@ class CheckPad(ttk.Frame):
 
     def _chosen(self) -> None:
         check = self.chooser.chosen
+        correcting = self.form.text_of("finding")
+        if correcting and check and check.key != self.form.text_of("check_key"):
+            self.form.fill({})
         self.card.show(check)
-        self.form["reading"].rename(reading_label(check))
         self._typed()
 
     def _typed(self) -> None:
@@ -142,7 +144,7 @@ class CheckPad(ttk.Frame):
 
     def _show_mode(self, *, correcting: bool) -> None:
         words = "Put it right" if correcting else "Record it"
-        self._button.configure(text=f"{words}  Enter")
+        self._button.configure(text=f"{words}  Alt+R")
         if correcting:
             self._leave.pack(side="left", padx=8)
         else:
@@ -154,21 +156,14 @@ class CheckPad(ttk.Frame):
             self.verdict.say("")
             return
         try:
-            self.verdict.show(try_reading(self._page.front.shift, self._page.ticket.id, check.key, reading))
+            judged = try_reading(self._page.front.shift, self._page.ticket.id, check.key, reading)
         except JobError as error:
             self.verdict.say(error.sentence)
+        else:
+            self.verdict.show(check, judged)
 
     def _seen(self, letter: str) -> None:
         self.form["reading"].set(letter)
         self.form["reading"].focus_input()
         self._typed()
 
-
-def reading_label(check: Check | None) -> str:
-    """Return what the reading is asked for: ``Reading in psi``, ``Letter``, ``Reading in Ω, or a letter``."""
-    if check is None:
-        return "Reading"
-    if check.quantity is None:
-        return "Letter of what you see"
-    unit = f"Reading in {check.usual_unit}" if check.usual_unit else "Reading"
-    return f"{unit}, or a letter" if check.seen else unit

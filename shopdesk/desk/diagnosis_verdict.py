@@ -4,7 +4,9 @@ import tkinter as tk
 
 import ttkbootstrap as ttk
 
+from shopdesk.bench.checks import Check
 from shopdesk.bench.judging import Judged, Verdict
+from shopdesk.bench.readings import show_reading
 from shopdesk.desk import look
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.signs import Sign, SignMark
@@ -40,13 +42,13 @@ class VerdictPanel(ttk.Frame):
         labels = (self._word, self._limit, self._why, self._means)
         return " ".join(filter(None, (str(label.cget("text")) for label in labels)))
 
-    def show(self, judged: Judged) -> None:
-        """Show a verdict."""
+    def show(self, check: Check, judged: Judged) -> None:
+        """Show the verdict on a check."""
         sign, style = STYLES[judged.verdict]
         self._sign.show(sign)
         self._sign.pack(side="left", before=self._word, padx=(0, 6))
         self._word.configure(text=judged.verdict.capitalize(), bootstyle=style)
-        self._limit.configure(text=judged.limit)
+        self._limit.configure(text=held_against(check, judged))
         self._why.configure(text=reasons(judged))
         self._means.configure(text=meaning(judged))
 
@@ -58,12 +60,22 @@ class VerdictPanel(ttk.Frame):
         self._why.configure(text=words)
 
 
+def held_against(check: Check, judged: Judged) -> str:
+    """Return what was read and its limit: ``142 psi;  limit: at least 107 psi``."""
+    if judged.reading is not None:
+        shown, lead = show_reading(judged.reading), "limit"
+    else:
+        shown, lead = next(one.words for one in check.seen if one.key == judged.seen), "should be"
+    limit = f"{lead}: {judged.limit}" if judged.limit and judged.limit != shown else ""
+    return ";  ".join(filter(None, (shown, limit)))
+
+
 def reasons(judged: Judged) -> str:
     """Return why the limit is what it is, and who says so."""
-    if not judged.limit and judged.reading is not None:
+    if not judged.source:
         return judged.says
-    source = f"Source: {judged.source}." if judged.source else ""
-    return " ".join(filter(None, (f"{judged.correction}." if judged.correction else "", source)))
+    correction = f"{judged.correction}." if judged.correction else ""
+    return " ".join(filter(None, (correction, f"Source: {judged.source}.")))
 
 
 def meaning(judged: Judged) -> str:

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass, field
 
+from peewee import Expression, Value
+
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.shift import Change, Shift
@@ -74,6 +76,29 @@ def get_customer(shift: Shift, customer_id: int) -> CustomerView:
     """Return one customer; raises ``JobError`` if there is none of that id."""
     with shift.records.reading():
         return customer_view(find_customer(customer_id))
+
+
+def suggest_owners(shift: Shift, words: str, most: int = 8) -> tuple[CustomerView, ...]:
+    """Return owners whose names begin with each of the words, or whose phone ends in the digits."""
+    wanted, number = fold(words).split(), digits(words)
+    if not wanted:
+        return ()
+    matches = _begins_with(wanted)
+    if len(number) >= 3:
+        with_phone = Phone.select(Phone.customer).where(Phone.digits.endswith(number))
+        matches |= Customer.id.in_(with_phone)
+    with shift.records.reading():
+        rows = Customer.select().where(matches).order_by(Customer.folded_name).limit(most)
+        return tuple(customer_view(row) for row in rows)
+
+
+def _begins_with(words: list[str]) -> Expression:
+    """Match customers of whose names each word begins a part."""
+    condition = Value(1) == 1
+    for word in words:
+        begins = Customer.folded_name.startswith(word) | Customer.folded_name.contains(f" {word}")
+        condition &= begins
+    return condition
 
 
 def find_customer(customer_id: int) -> Customer:

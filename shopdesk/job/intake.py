@@ -8,6 +8,7 @@ from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.customers import CustomerEntry, find_customer, insert_customer
 from shopdesk.job.opened import ticket_view
+from shopdesk.job.reference import complaints
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import MENDED, Stage
 from shopdesk.job.standing import find_ticket, rows_of
@@ -21,8 +22,6 @@ from shopdesk.job.units import (
 )
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Customer, Ticket, Unit
-
-ONSETS = ("at once", "crept in", "after storage", "after work by someone", "not known")
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,10 +152,10 @@ def _new_ticket(change: Change, owner: Customer, unit: Unit, entry: TicketEntry)
 
 def _fill(change: Change, ticket: Ticket, entry: TicketEntry) -> None:
     ticket.complaint = typed.text(entry.complaint, "complaint", "The complaint", needed=True)
-    ticket.complaint_kind = typed.line(
-        entry.complaint_kind, "complaint_kind", "The kind of complaint"
+    ticket.complaint_kind = typed.choice(
+        entry.complaint_kind, "complaint_kind", complaints().by_key, "The kind of complaint"
     )
-    ticket.onset = typed.choice(entry.onset, "onset", ONSETS, "How it came on")
+    ticket.onset = typed.choice(entry.onset, "onset", complaints().onsets, "How it came on")
     ticket.fuel = typed.line(entry.fuel, "fuel", "The fuel")
     ticket.accessories = typed.text(entry.accessories, "accessories", "What was left with it")
     ticket.condition = typed.text(entry.condition, "condition", "The condition")

@@ -4,6 +4,7 @@ from datetime import date
 
 import msgspec
 
+from shopdesk.dates import local_day
 from shopdesk.errors import JobError
 from shopdesk.job import views
 from shopdesk.job.customers import customer_view
@@ -83,6 +84,7 @@ def ticket_view(ticket: Ticket, shop: Shop, today: date) -> views.TicketView:
         balance_reason=ticket.balance_reason,
         told_ready_at=ticket.told_ready_at,
         taken_in_at=ticket.taken_in_at,
+        taken_in_on=local_day(ticket.taken_in_at, shop.zone),
         closed_at=ticket.closed_at,
         comeback_of=ticket.comeback_of.number if ticket.comeback_of_id else None,
         findings=tuple(_finding_view(finding) for finding in rows.findings),

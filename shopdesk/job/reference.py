@@ -5,6 +5,7 @@ from functools import cache
 from shopdesk import places
 from shopdesk.bench.cautions import Cautions, load_cautions
 from shopdesk.bench.checks import Catalogue, load_catalogue
+from shopdesk.bench.complaints import Complaints, load_complaints
 from shopdesk.upkeep.tasks import Task, load_seasons, load_tasks
 from shopdesk.upkeep.use import Season
 
@@ -13,6 +14,12 @@ from shopdesk.upkeep.use import Season
 def catalogue() -> Catalogue:
     """Return the catalogue of checks."""
     return load_catalogue(places.shared_folder())
+
+
+@cache
+def complaints() -> Complaints:
+    """Return what owners come in with, and how a trouble comes on."""
+    return load_complaints(places.shared_folder(), catalogue())
 
 
 @cache

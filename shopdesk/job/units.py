@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from shopdesk.bench.machines import Kind
+from shopdesk.bench.machines import Engine, Kind
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.customers import find_customer
@@ -14,7 +14,9 @@ from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import Customer, Ownership, Reminder, Unit
 from shopdesk.text import fold
 
-ENGINES = ("two-stroke", "four-stroke", "corded", "cordless")
+ENGINES = tuple(engine.value for engine in Engine)
+KINDS = tuple(kind.value for kind in Kind)
+"""The kinds that the reference data tells apart; any other word is taken as well."""
 
 
 @dataclass(frozen=True, slots=True)

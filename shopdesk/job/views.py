@@ -216,6 +216,7 @@ class TicketView:
     balance_reason: str
     told_ready_at: datetime | None
     taken_in_at: datetime
+    taken_in_on: date
     closed_at: datetime | None
     comeback_of: int | None
     """Ticket number of the earlier visit that this one comes back for."""

@@ -1,0 +1,93 @@
+"""What was found so far, by system: reading, verdict, limit and source, and the whole of the chosen one."""
+
+import tkinter as tk
+from collections.abc import Iterable, Mapping, Sequence
+
+import ttkbootstrap as ttk
+
+from shopdesk.bench.checks import System
+from shopdesk.dates import show_moment
+from shopdesk.desk import look
+from shopdesk.desk.forms import wrapping
+from shopdesk.desk.rows import Column, RowList
+from shopdesk.job.views import FindingView
+
+_ORDER = {str(system): place for place, system in enumerate(System)}
+_TAGS = {"fail": "trouble", "noted": "faint"}
+
+
+class FindingList(ttk.Frame):
+    """The findings of a ticket. ``list`` takes the keys; the chosen finding is told in full below."""
+
+    def __init__(self, parent: tk.Misc, *, lines: int = 5, before: bool = False) -> None:
+        super().__init__(parent)
+        self._findings: dict[int, FindingView] = {}
+        self._zone = "UTC"
+        self._with_before = before
+        columns = [
+            Column("System", 88),
+            Column("What", 170, grows=True),
+            *([Column("Before", 100)] if before else []),
+            Column("Reading", 130),
+            Column("Verdict", 72),
+            Column("Limit", 150),
+            Column("Source", 170),
+        ]
+        self.list = RowList(self, columns, lines=lines, empty="Nothing is recorded yet.")
+        self.list.pack(fill="x")
+        self.list.on_select = self._tell
+        self._words = wrapping(ttk.Label(self, font=look.SMALL))
+        self._words.pack(fill="x", pady=(2, 0))
+
+    @property
+    def told(self) -> str:
+        """What is said of the chosen finding."""
+        return str(self._words.cget("text"))
+
+    @property
+    def chosen(self) -> FindingView | None:
+        """The finding that is marked."""
+        return self._findings.get(self.list.selected or 0)
+
+    def show(
+        self, findings: Iterable[FindingView], zone: str, before: Mapping[str, str] | None = None
+    ) -> None:
+        """Show findings by system; ``before`` says by check what was read before the repair."""
+        self._zone = zone
+        ordered = sorted(findings, key=lambda one: (_ORDER.get(one.system, len(_ORDER)), one.id))
+        self._findings = {one.id: one for one in ordered}
+        rows, system = [], None
+        for one in ordered:
+            cells = (
+                "" if one.system == system else one.system or "other",
+                one.title,
+                *([(before or {}).get(one.check_key, "")] if self._with_before else []),
+                one.shown,
+                one.verdict,
+                one.limit,
+                one.source,
+            )
+            rows.append((one.id, cells, _TAGS.get(one.verdict, "")))
+            system = one.system
+        self.list.show(rows)
+        self._tell()
+
+    def _tell(self) -> None:
+        finding = self.chosen
+        self._words.configure(text=whole_words(finding, self._zone) if finding else "")
+
+
+def whole_words(finding: FindingView, zone: str) -> str:
+    """Return all that a finding says: verdict with its limit and source, meaning, note, by whom and when."""
+    rules_out = f"Rules out: {finding.rules_out}" if finding.rules_out else ""
+    points_to = f"Points to: {finding.points_to}" if finding.points_to else ""
+    note = f"Note: {finding.note}" if finding.note else ""
+    who = f"{finding.found_by}, " if finding.found_by else ""
+    when = f"({who}{show_moment(finding.found_at, zone)})"
+    parts = (f"{finding.title}: {finding.says}", rules_out, points_to, note, when)
+    return "  ".join(filter(None, parts))
+
+
+def last_read(findings: Sequence[FindingView]) -> dict[str, str]:
+    """Return by check what was read of it last, as shown."""
+    return {one.check_key: one.shown for one in findings if one.check_key}
