@@ -1,4 +1,4 @@
-"""What the trade knows of a part by its name: the cautions as it comes off, the care as it goes back."""
+"""What to mind with a part, known by its name: cautions as it comes off, care as it goes back."""
 
 from __future__ import annotations
 
@@ -30,13 +30,13 @@ class Care:
 
 
 def cautions_at(step: TeardownStep, cares: Sequence[Care]) -> tuple[str, ...]:
-    """Return the caution keys of a step: those noted with it, then those of its words, each once."""
+    """Return a step's caution keys: those noted with it, then those of its words, each once."""
     of_words = (key for care in cares if care.is_for(step) for key in care.cautions)
     return tuple(dict.fromkeys((*step.cautions, *of_words)))
 
 
 def load_cares(folder: Path) -> tuple[Care, ...]:
-    """Read care.toml of `folder`, its cautions being those of cautions.toml. Raises CatalogueError."""
+    """Read care.toml of `folder`, naming cautions of cautions.toml. Raises CatalogueError."""
     known = load_cautions(folder).by_key
     entries = read_entries(folder / "care.toml", "care")
     return tuple(by_key((entry, _care(entry, tuple(known))) for entry in entries).values())

@@ -74,7 +74,9 @@ class CauseBook:
         )
 
 
-def load_causes(folder: Path, catalogue: Catalogue, complaints: Complaints, odds: Odds) -> CauseBook:
+def load_causes(
+    folder: Path, catalogue: Catalogue, complaints: Complaints, odds: Odds
+) -> CauseBook:
     """Read causes.toml of `folder`. Raises CatalogueError."""
     path = folder / "causes.toml"
     content = read_table(path)
@@ -100,7 +102,7 @@ class _Reader:
         cause = Cause(
             key=entry.text("key"),
             title=entry.text("title"),
-            system=entry.one_of("system", System),
+            system=entry.one_of("system", System) if entry.has("system") else None,
             fit=entry.fit(),
             common=self._common(entry),
             complaints=odds.worths(entry, "complaints"),
@@ -124,12 +126,14 @@ class _Reader:
         for name in common:
             entry.known("common", name, [*Kind, *Engine, "otherwise"])
         if "otherwise" not in common:
-            raise entry.error("common must say what holds otherwise; add otherwise = \"...\"")
+            raise entry.error('common must say what holds otherwise; add otherwise = "..."')
         return common
 
     def shows(self, entry: Entry) -> Mapping[str, Shown]:
         return {
-            key: self._shown(entry, self.catalogue.check(entry.known("shows", key, self._keys())), shown)
+            key: self._shown(
+                entry, self.catalogue.check(entry.known("shows", key, self._keys())), shown
+            )
             for key, shown in entry.table("shows").items()
         }
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from itertools import chain
@@ -83,6 +83,7 @@ class Check:
     A check with both takes a number, or one of the letters where there is none to read.
     `rules_out` is what a pass says, `points_to` what a failure says. `needs_running`: only on a
     machine that runs. `first_look`: 1 to 4 for the trade's four first looks, 0 for others.
+    `only_after`: makes sense only when these other checks have come out as one of these.
     """
 
     key: str
@@ -103,6 +104,7 @@ class Check:
     safety: bool = False
     needs_running: bool = False
     first_look: int = 0
+    only_after: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
     def limit_for(self, machine: Machine) -> Limit | None:
         """Return the reference limit for this machine, or None where none is known."""
@@ -137,6 +139,10 @@ def load_catalogue(folder: Path) -> Catalogue:
         raise CatalogueError(f"No check was found in {folder}: put the checks*.toml files back.")
     for rule in rules:
         _refuse_unfitting(rule, found)
+    for check in found.values():
+        for other in check.only_after:
+            if other not in found:
+                raise CatalogueError(f"“{check.key}” comes after “{other}”, which is no check.")
     order = list(System)
     return Catalogue(dict(sorted(found.items(), key=lambda pair: order.index(pair[1].system))))
 
@@ -162,10 +168,16 @@ def _check(entry: Entry, rules: tuple[LimitRule, ...], cautions: Mapping[str, ob
         safety=entry.flag("safety"),
         needs_running=entry.flag("needs_running"),
         first_look=int(entry.number("first_look") or 0),
+        only_after=_only_after(entry),
     )
     entry.finish()
     _refuse_unreadable(entry, check)
     return check
+
+
+def _only_after(entry: Entry) -> Mapping[str, frozenset[str]]:
+    after = Entry(entry.file, f"{entry.label} only_after", entry.table("only_after"))
+    return {key: frozenset(after.texts(key)) for key in after.fields}
 
 
 def _choices(entry: Entry) -> tuple[SeenChoice, ...]:

@@ -1,9 +1,10 @@
 """In which order to try fixes when one fault is there: the cheapest way on average.
 
-Kalagnanam and Henrion, "A comparison of decision analysis and expert rules for sequential diagnosis"
-(1988): with a single fault and independent remedies, go by probability over cost, highest first.
-The way out when no more fix is worth its cost is the service call of Heckerman, Breese and Rommelse,
-"Decision-theoretic troubleshooting" (1995); at our bench it is taking the machine further apart.
+Kalagnanam and Henrion, "A comparison of decision analysis and expert rules for sequential
+diagnosis" (1988): with a single fault and independent remedies, go by probability over cost,
+highest first. When no more fix is worth guessing at, the cause is searched for until it is certain;
+that takes the place of the service call in Heckerman, Breese and Rommelse, "Decision-theoretic
+troubleshooting" (1995).
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ def cheapest_order(probabilities: Sequence[float], costs: Sequence[float]) -> li
 def expected_cost(
     probabilities: Sequence[float], costs: Sequence[float], order: Sequence[int]
 ) -> float:
-    """Return the mean cost until it is cured: each fix is paid for while none before it has cured."""
+    """Return the mean cost until cured: each fix is paid for while none before it has cured."""
     remaining = math.fsum(probabilities)
     total = 0.0
     for i in order:
@@ -32,19 +33,20 @@ def expected_cost(
     return total
 
 
-def cost_to_cure(
-    probabilities: Sequence[float], costs: Sequence[float], way_out: float
-) -> float:
-    """Return the expected cost of the best order, leaving for the `way_out` when that is cheaper.
+def cost_to_cure(probabilities: Sequence[float], costs: Sequence[float], search: float) -> float:
+    """Return the expected cost of the best way to a cure: fixes in order, then perhaps the search.
 
-    `way_out` is the cost of finding and mending whatever it is; `probabilities` may sum to less
-    than 1, the rest being what only the way out cures.
+    `search` is the cost of finding the cause for certain, after which only its own fix is paid. The
+    probabilities may sum to less than 1, the rest being what only the search finds; mending that
+    is left out of the sum.
     """
     remaining = 1.0
     total = 0.0
-    for i in cheapest_order(probabilities, costs):
-        if probabilities[i] * way_out <= costs[i] * remaining:
-            break
+    order = cheapest_order(probabilities, costs)
+    for tried, i in enumerate(order):
+        if probabilities[i] * search <= costs[i] * (remaining - probabilities[i]):
+            found = math.fsum(probabilities[j] * costs[j] for j in order[tried:])
+            return total + remaining * search + found
         total += costs[i] * remaining
         remaining -= probabilities[i]
-    return total + max(remaining, 0.0) * way_out
+    return total + max(remaining, 0.0) * search

@@ -12,6 +12,7 @@ from shopdesk.bench.altitude import pressure_ratio
 from shopdesk.bench.checks import Check, SeenChoice, Verdict
 from shopdesk.bench.limits import Limit
 from shopdesk.bench.machines import Engine, Machine, Place
+from shopdesk.bench.outcomes import READ
 from shopdesk.bench.readings import Reading, ReadingError, parse_reading, show_reading
 
 __all__ = ["Engine", "Judged", "Machine", "Place", "Verdict", "judge"]
@@ -25,7 +26,8 @@ class Judged:
     """One result, judged.
 
     `seen` is the letter of what was seen. `outcome` is what the causes are weighed by: that
-    letter, "pass", "marginal", or the side a reading failed on ("low", "high"); "" tells nothing.
+    letter, "pass", "marginal", the side a reading failed on ("low", "high"), "read" for a number
+    without a limit where having one tells something; "" tells nothing.
     `limit`, `correction` and `source` are words; `says` is the whole of it in a sentence.
     `rules_out` is filled on a pass, `points_to` on anything worse.
     """
@@ -196,7 +198,9 @@ def _sentence(words: str) -> str:
 
 def _noted(check: Check, reading: Reading, advice: str) -> Judged:
     says = f"{show_reading(reading)}, noted: {advice}."
-    return _judged(check, reading.typed, Verdict.NOTED, "", says, reading=reading, source="")
+    none_to_read = any(choice.is_telling and not choice.is_clear for choice in check.seen)
+    outcome = READ if none_to_read else ""
+    return _judged(check, reading.typed, Verdict.NOTED, outcome, says, reading=reading, source="")
 
 
 def _judged(

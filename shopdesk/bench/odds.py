@@ -15,7 +15,8 @@ class Odds:
     """The figures of odds.toml. Probabilities are floats from 0 to 1, prices are in shop money.
 
     `unlisted_*`: what is meant where a cause doesn't speak of a complaint, onset or check.
-    `other_*`: the cause "something else". `*_tickets`: what the words weigh against closed tickets.
+    `other_*`: the cause "something else"; `other_minutes` is the search until a cause is certain.
+    `*_tickets`: what the words weigh against closed tickets.
     `renewed_lately`: factor on a cause that was mended on this unit within the year.
     """
 
@@ -35,7 +36,7 @@ class Odds:
     def worth(self, entry: Entry, name: str, word: object) -> float:
         """Return the probability that a word stands for. Raises CatalogueError."""
         if not isinstance(word, str):
-            raise entry.error(f"{name} must be a word of probability, such as \"usually\"")
+            raise entry.error(f'{name} must be a word of probability, such as "usually"')
         return self.words[entry.known(name, word, self.words)]
 
     def worths(self, entry: Entry, name: str) -> Mapping[str, float]:

@@ -13,7 +13,7 @@ MARGINAL = "marginal"
 LOW = "low"
 HIGH = "high"
 READ = "read"
-"""Outcomes of a reading; `READ` is a number without a limit, where having a number tells something."""
+"""Outcomes of a reading; `READ` is a number without a limit, where having one tells something."""
 
 SIDES = frozenset({PASS, MARGINAL, LOW, HIGH, READ})
 
@@ -38,7 +38,7 @@ class Outcome:
 
 
 def outcomes(check: Check, limit: Limit | None) -> tuple[Outcome, ...]:
-    """Return how the check can come out on a machine with this limit; fewer than two tell nothing."""
+    """Return how the check can come out with this limit; fewer than two ways tell nothing."""
     seen = [Outcome(c.key, c.is_clear, f"“{c.words}”") for c in check.seen if c.is_telling]
     read = _readings(check, limit)
     if check.quantity and not limit and any(not each.clear for each in seen):
@@ -95,7 +95,7 @@ def _spread(possible: tuple[Outcome, ...], fault: float) -> dict[str, float]:
 def _fill(
     possible: tuple[Outcome, ...], table: Mapping[str, float], base: Mapping[str, float] | None
 ) -> dict[str, float]:
-    """Take the outcomes of the table, and let what is left fall as in `base` (or on the clear ones)."""
+    """Take the outcomes of the table; let the rest fall as in `base`, or on the clear ones."""
     named = {o.key: table[o.key] for o in possible if o.key in table}
     rest = [o for o in possible if o.key not in named]
     weights = {o.key: base[o.key] if base else float(o.clear) for o in rest}

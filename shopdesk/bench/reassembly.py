@@ -1,4 +1,4 @@
-"""The teardown log turned round: what goes back, in which order, and what is left over at the end."""
+"""The teardown log turned round: what goes back, in which order, and what is left over."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def reassembly(
 
 
 def _innermost_first(roots: list[str], hanging: Mapping[str, tuple[str, ...]]) -> list[str]:
-    """Go down from the roots to what hangs on each, the latest first, and note each on the way up."""
+    """Go down from the roots to what hangs on each, latest first; note each on the way up."""
     order: dict[str, None] = {}
     path = list(roots)
     while path:

@@ -72,7 +72,7 @@ def came_off_first(steps: Sequence[TeardownStep]) -> dict[str, tuple[str, ...]]:
 
 
 def _before(step: TeardownStep, earlier: Sequence[TeardownStep]) -> tuple[str, ...]:
-    """Return the last earlier step of the same sub-assembly, else the last on the machine itself."""
+    """Return the last earlier step of the same sub-assembly, else of the machine itself."""
     for wanted in (step.sub_assembly.casefold(), ""):
         for other in reversed(earlier):
             if other.sub_assembly.casefold() == wanted:

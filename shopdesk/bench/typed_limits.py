@@ -1,4 +1,4 @@
-"""A limit as people copy it out of a manual: `18 to 21.6 lbf·ft`, `12 ± 1 N·m`, `at least 0.3 mm`."""
+"""A limit as people copy it from a manual: `18 to 21.6 lbf·ft`, `12 ± 1 N·m`, `at least 0.3 mm`."""
 
 from __future__ import annotations
 
@@ -25,14 +25,15 @@ _SETTINGS_FIRST = (Quantity.TORQUE, Quantity.LENGTH, Quantity.SPEED, *Quantity)
 
 @dataclass(frozen=True, slots=True)
 class TypedLimit:
-    """A limit with the quantity that its unit belongs to."""
+    """What is measured and in which unit; `limit` is None where only the unit was typed."""
 
     quantity: Quantity
-    limit: Limit
+    unit: str
+    limit: Limit | None
 
 
 def parse_limit(typed: str, source: str) -> TypedLimit:
-    """Read a limit that `source` names. Raises ReadingError with a sentence."""
+    """Read a limit that `source` names, or a unit alone. Raises ReadingError with a sentence."""
     written = " ".join(typed.split())
     if len(written) > LONGEST:
         raise ReadingError(f"That is too long for a limit: {_HOW}.")
@@ -45,13 +46,15 @@ def parse_limit(typed: str, source: str) -> TypedLimit:
     for pattern in _RANGES:
         if match := pattern.fullmatch(written):
             return _between(match["low"], match["high"], source)
+    if quantity := _quantity_of(written):
+        return TypedLimit(quantity, _named(quantity, written), None)
     raise ReadingError(f"“{written}” is no limit: {_HOW}.")
 
 
 def _one_sided(bound: str, source: str, *, floor: bool) -> TypedLimit:
     reading = _bound(bound, _unit_in(bound))
     low, high = (reading.number, None) if floor else (None, reading.number)
-    return TypedLimit(reading.quantity, Limit(reading.unit, source, low, high))
+    return _limited(reading, Limit(reading.unit, source, low, high))
 
 
 def _between(low_words: str, high_words: str, source: str) -> TypedLimit:
@@ -61,7 +64,7 @@ def _between(low_words: str, high_words: str, source: str) -> TypedLimit:
         raise ReadingError(f"{low.unit} and {high.unit} are mixed: use one unit for both figures.")
     if low.number > high.number:
         raise ReadingError(f"{low.number} is over {high.number}: type the smaller figure first.")
-    return TypedLimit(high.quantity, Limit(high.unit, source, low.number, high.number))
+    return _limited(high, Limit(high.unit, source, low.number, high.number))
 
 
 def _around(middle_words: str, either_words: str, source: str) -> TypedLimit:
@@ -72,7 +75,7 @@ def _around(middle_words: str, either_words: str, source: str) -> TypedLimit:
     low, high = (middle.number + sign * either for sign in (-1, 1))
     if low < 0:
         raise ReadingError(f"{either} is more than {middle.number}: the limit would go below zero.")
-    return TypedLimit(middle.quantity, Limit(middle.unit, source, low, high))
+    return _limited(middle, Limit(middle.unit, source, low, high))
 
 
 def _percent_of(middle: Reading, words: str) -> Decimal:
@@ -87,11 +90,24 @@ def _unit_in(words: str) -> str:
     return (match["unit"] or "").strip(" .") if match else ""
 
 
+def _limited(reading: Reading, limit: Limit) -> TypedLimit:
+    return TypedLimit(reading.quantity, reading.unit, limit)
+
+
 def _bound(words: str, unit: str) -> Reading:
     if not unit:
         raise ReadingError(f"The limit names no unit: {_HOW}.")
-    for quantity in _SETTINGS_FIRST:
-        named = SCALES[quantity].named(unit)
-        if named is not None:
-            return parse_reading(words, quantity, named.name)
-    raise ReadingError(f"“{unit}” is not a unit known here: {_HOW}.")
+    quantity = _quantity_of(unit)
+    if quantity is None:
+        raise ReadingError(f"“{unit}” is not a unit known here: {_HOW}.")
+    return parse_reading(words, quantity, _named(quantity, unit))
+
+
+def _quantity_of(unit: str) -> Quantity | None:
+    return next((each for each in _SETTINGS_FIRST if SCALES[each].named(unit)), None)
+
+
+def _named(quantity: Quantity, unit: str) -> str:
+    named = SCALES[quantity].named(unit)
+    assert named is not None
+    return named.name

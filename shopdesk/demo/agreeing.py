@@ -22,12 +22,11 @@ NO_CALL = ("in person", "by text", "by e-mail")
 
 def price(told: Told) -> Iterator[Wait]:
     """Parts and labour are put on the ticket; it goes to the owner unless their limit covers it."""
-    told.say("Approval")
     for charge in told.story.lines:
         yield Wait(minutes=told.luck.randint(1, 4))
         told.ticket = add_line(told.cast.bench, told.id, line_entry(told, charge))
         line = told.now.lines[-1]
-        told.say(f"           {line.description}  {show_money(line.net, '$')}  – {_why(line)}")
+        told.say(f"{line.description}, {show_money(line.net)}: {_why(told, line)}")
     if told.now.missing_before(Stage.REPAIR):
         yield Wait(minutes=2)
         told.ticket = go_on(told.cast.bench, told.id, Stage.APPROVAL)
@@ -50,8 +49,12 @@ def line_entry(told: Told, charge: Charge) -> LineEntry:
     )
 
 
-def _why(line: LineView) -> str:
-    return f"{line.reason_words}; {line.evidence}" if line.evidence else line.reason_words
+def _why(told: Told, line: LineView) -> str:
+    because = [line.reason_words, line.reason_note]
+    because += [
+        f"{one.title}: {one.shown}" for one in told.now.findings if one.id == line.finding_id
+    ]
+    return "; ".join(filter(None, because))
 
 
 def ask(told: Told) -> Iterator[Wait]:
@@ -61,7 +64,7 @@ def ask(told: Told) -> Iterator[Wait]:
     yield Wait(minutes=5)
     told.ticket = quote(told.cast.counter, told.id)
     given = told.now.estimates[-1]
-    told.say(f"           estimate {given.number}: {show_money(given.total, '$')} with tax")
+    told.say(f"estimate {given.number}: {show_money(given.total)} with tax")
 
 
 def answer(told: Told) -> Iterator[Wait]:
@@ -74,12 +77,12 @@ def answer(told: Told) -> Iterator[Wait]:
     told.ticket = (approve if story.answer == "yes" else decline)(counter, told.id, say)
     word = told.now.approvals[-1]
     what = "yes" if word.yes else "no"
-    told.say(f"           {word.who} says {what} {word.how} {word.phone} to {show_money(word.amount, '$')}: “{word.note}”")
-    told.say(f"           charged may be at most {show_money(told.now.may_charge, '$')}")
+    told.say(f"{word.who} says {what} to {show_money(word.amount)} {word.how} {word.phone}: “{word.note}”")
+    told.say(f"charged may be at most {show_money(told.now.may_charge)}")
     if told.visit.deposit and word.yes:
         yield Wait(minutes=3)
         told.ticket = take_payment(counter, told.id, told.visit.deposit, "card", "deposit")
-        told.say(f"           deposit of {show_money(told.now.paid, '$')} taken by card")
+        told.say(f"deposit of {show_money(told.now.paid)} taken by card")
 
 
 def _say(told: Told) -> SayEntry:
@@ -99,7 +102,6 @@ def wait_for_parts(told: Told) -> Iterator[Wait]:
     if _waited_for(told) and told.in_stage(Stage.APPROVAL) and not told.now.declined:
         yield Wait(minutes=4)
         told.ticket = go_on(told.cast.counter, told.id, Stage.PARTS)
-        told.say("Parts")
 
 
 def order(told: Told) -> Iterator[Wait]:
@@ -110,7 +112,7 @@ def order(told: Told) -> Iterator[Wait]:
         yield Wait(minutes=3)
         comes = told.cast.counter.today + timedelta(days=told.visit.supplier_days)
         told.ticket = set_supply(told.cast.counter, line.id, ON_ORDER, comes.isoformat())
-        told.say(f"           ordered: {line.description} {line.part_number}, to come {show_date(comes)}")
+        told.say(f"ordered: {line.description} {line.part_number}, to come {show_date(comes)}")
 
 
 def receive(told: Told) -> Iterator[Wait]:
@@ -121,7 +123,7 @@ def receive(told: Told) -> Iterator[Wait]:
     for line in _waited_for(told):
         yield Wait(minutes=2)
         told.ticket = set_supply(told.cast.counter, line.id, ON_HAND)
-        told.say(f"           received: {line.description}")
+        told.say(f"received: {line.description}")
 
 
 def _waited_for(told: Told) -> list[LineView]:

@@ -14,30 +14,38 @@ from shopdesk.job.intake import TicketEntry, take_in
 from shopdesk.job.moving import go_on
 from shopdesk.job.photos import add_photo
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import DIAGNOSIS
+from shopdesk.job.standing import DIAGNOSIS, PROOF, SETTING
 from shopdesk.job.units import UnitEntry
-from shopdesk.job.views import FindingView
+from shopdesk.job.views import FindingView, TicketView
 from shopdesk.pricing.money import show_money
 
 
 def bring_in(told: Told) -> Iterator[Wait]:
     """The machine is set on the counter."""
-    yield Wait(minutes=0)
     cast, key = told.cast, told.unit.key
+    if told.visit.owner:
+        cast.owner_of[key] = cast.owners[told.visit.owner]
     answered = cast.sent_reminders.pop(key, None)
     if answered is not None:
         set_reminder_state(cast.counter, answered, "done")
     owner = told.owner
     customer = cast.customer_ids.get(owner.name) or customer_entry(owner)
     unit = cast.unit_ids.get(key) or _unit_entry(told)
-    told.ticket = ticket = take_in(cast.counter, customer, unit, _ticket_entry(told))
+    told.ticket = ticket = take_in(cast.counter, customer, unit, _ticket_entry(told), changed_hands=bool(told.visit.owner))
     cast.customer_ids[owner.name], cast.unit_ids[key] = ticket.owner.id, ticket.unit.id
-    limit = f"up to {show_money(ticket.limit, '$')} without a call" if ticket.limit else "call before any work"
-    told.say(f"Intake     {ticket.tag}: {ticket.owner.name} brings a {ticket.unit.title}, serial {ticket.unit.serial}")
-    told.say(f"           “{ticket.complaint}”")
-    told.say(f"           {ticket.onset}; left with it: {ticket.accessories or 'nothing'}; {limit}")
+    _say_intake(told, ticket)
+    yield Wait(minutes=2)
+
+
+def _say_intake(told: Told, ticket: TicketView) -> None:
+    limit = "they are called before any work"
+    if ticket.limit:
+        limit = f"we may go up to {show_money(ticket.limit)} without a call"
+    told.say(f"{ticket.owner.name} sets a machine on the counter: {ticket.unit.title}; it gets tag {ticket.tag}")
+    told.say(f"“{ticket.complaint}” It came on {ticket.onset}.")
+    told.say(f"left with it: {ticket.accessories or 'nothing'}; {limit}")
     if ticket.promised_on:
-        told.say(f"           promised for {show_date(ticket.promised_on)}")
+        told.say(f"promised for {show_date(ticket.promised_on)}")
 
 
 def customer_entry(owner: Owner) -> CustomerEntry:
@@ -94,11 +102,10 @@ def look(told: Told) -> Iterator[Wait]:
     bench, story = told.cast.bench, told.story
     yield Wait(days=1)
     told.ticket = go_on(bench, told.id, Stage.DIAGNOSIS)
-    told.say("Diagnosis")
     if story.confirmed:
         yield Wait(minutes=told.luck.randint(3, 12))
         told.ticket = confirm_complaint(bench, told.id, story.confirmed, story.confirmed_note)
-        told.say(f"           complaint {story.confirmed}: {story.confirmed_note}")
+        told.say(f"complaint {story.confirmed}: {story.confirmed_note}")
 
 
 def find(told: Told) -> Iterator[Wait]:
@@ -120,16 +127,14 @@ def record(told: Told, looks: Iterable[Look], phase: str) -> Iterator[Wait]:
             )
         finding = told.now.findings[-1]
         told.finding_ids[one.id or one.check] = finding.id
-        _say_finding(told, finding)
+        _say_finding(told, finding, phase)
         if one.photo:
             picture = told.cast.pictures(one.photo)
             caption = one.note or f"{finding.title}: {finding.shown}"
             told.ticket = add_photo(bench, told.id, picture, caption, finding.id)
 
 
-def _say_finding(told: Told, finding: FindingView) -> None:
-    told.say(f"           {finding.title}: {finding.says}")
-    if finding.rules_out:
-        told.say(f"             ruled out by it: {finding.rules_out}")
-    if finding.points_to:
-        told.say(f"             points to: {finding.points_to}")
+def _say_finding(told: Told, finding: FindingView, phase: str) -> None:
+    lead = {SETTING: "left set: ", PROOF: "proof run: "}.get(phase, "")
+    meaning = finding.rules_out or finding.points_to
+    told.say(f"{lead}{finding.title}: {finding.says} {meaning}".rstrip())

@@ -15,6 +15,8 @@ APART = 100
 """Fewest days between two visits of a machine that have nothing to do with each other: past the warranty."""
 AS_BEFORE = 330
 """Fewest days before the same thing happens to a machine again."""
+RUSH = (5, 5, 9, 10, 10, 8, 6, 5, 6, 7, 7, 6)
+"""How busy the months are beside each other, January first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +65,9 @@ def _by_lot(
         days_ago = luck.randint(2, DAYS_BACK)
         visit = Visit(unit=unit.key, story=story.key, days_ago=days_ago)
         drawn = _planned(today, visit, story, unit, luck)
-        if drawn.starts.month in story.months and not any(_too_near(drawn, one) for one in earlier):
+        in_season = drawn.starts.month in story.months
+        wanted = luck.random() * max(RUSH) < RUSH[drawn.starts.month - 1]
+        if in_season and wanted and not any(_too_near(drawn, one) for one in earlier):
             return drawn
 
 

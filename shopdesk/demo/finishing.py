@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 
 from shopdesk.dates import show_date
@@ -30,6 +30,8 @@ from shopdesk.job.views import LineView, ReminderView, TicketView
 from shopdesk.pricing.money import show_money
 from shopdesk.pricing.totals import LineKind
 
+SOON = 21
+"""An upkeep that falls due in fewer days is no reminder."""
 PAID_BY = ("card", "card", "card", "cash", "cash", "cheque")
 
 
@@ -39,7 +41,6 @@ def begin_repair(told: Told) -> Iterator[Wait]:
         return
     yield Wait(days=1)
     told.ticket = go_on(told.cast.bench, told.id, Stage.REPAIR)
-    told.say("Repair")
     yield from _tick(told, _work_left(told)[:1])
 
 
@@ -48,20 +49,17 @@ def mend(told: Told) -> Iterator[Wait]:
     if not told.now.declined:
         yield from _tick(told, _work_left(told))
         routine = told.cast.scenario.routine_for(told.unit)
-        told.say("           settings left:")
         yield from record(told, told.story.settings or routine.settings, SETTING)
-        told.say("           proof run:")
         yield from record(told, (*told.story.again, *routine.proof), PROOF)
     yield Wait(minutes=5)
     told.ticket = go_on(told.cast.bench, told.id, Stage.PICKUP)
-    told.say("Pickup")
 
 
 def _tick(told: Told, lines: list[LineView]) -> Iterator[Wait]:
     for line in lines:
         yield Wait(minutes=told.luck.randint(4, 18))
         told.ticket = do_line(told.cast.bench, line.id)
-        told.say(f"           done: {line.description}")
+        told.say(f"done: {line.description}")
 
 
 def _work_left(told: Told) -> list[LineView]:
@@ -74,7 +72,7 @@ def tell_owner(told: Told) -> Iterator[Wait]:
     yield Wait(minutes=20)
     how = f"by phone {told.now.owner.phones[0].number}"
     told.ticket = tell_ready(told.cast.counter, told.id, how)
-    told.say(f"           {told.now.owner.name} told {how} that it is ready")
+    told.say(f"{told.now.owner.name} told {how} that it is ready")
 
 
 def bill(told: Told) -> Iterator[Wait]:
@@ -89,7 +87,7 @@ def bill(told: Told) -> Iterator[Wait]:
         yield from _put_right(told)
     issued = told.now.standing_invoice
     assert issued is not None
-    told.say(f"           invoice {issued.number}: {show_money(issued.total, '$')}, {show_money(told.now.balance, '$')} to pay")
+    told.say(f"invoice {issued.number}: {show_money(issued.total)}, {show_money(told.now.balance)} to pay")
 
 
 def _put_right(told: Told) -> Iterator[Wait]:
@@ -116,16 +114,30 @@ def go_home(told: Told) -> Iterator[Wait]:
         told.ticket = _pay(told)
     yield Wait(minutes=2)
     if told.now.owner.may_remind and not told.now.declined:
-        told.ticket = make_reminder(counter, told.id)
-        told.say(f"           next upkeep {show_date(told.now.reminders[-1].due_on)}: {'; '.join(told.now.reminders[-1].titles)}")
+        _note_upkeep(told)
     told.ticket = hand_over(counter, told.id)
-    told.say(f"Closed     {told.now.tag} {told.now.outcome}; {show_money(told.now.balance, '$')} owed")
+    told.say(f"{told.now.tag} {told.now.outcome}; {show_money(told.now.balance)} owed")
+
+
+def _note_upkeep(told: Told) -> None:
+    """Note the next upkeep; one that is due already waits for the season, for the machine was here just now."""
+    counter, today = told.cast.counter, told.cast.counter.today
+    told.ticket = make_reminder(counter, told.id)
+    if told.now.reminders[-1].due_on < today + timedelta(days=SOON):
+        told.ticket = make_reminder(counter, told.id, _season_start(told, today).isoformat())
+    noted = next(one for one in told.now.reminders if one.state == "open")
+    told.say(f"next upkeep {show_date(noted.due_on)}: {'; '.join(noted.titles)}")
+
+
+def _season_start(told: Told, today: date) -> date:
+    start = date(today.year, int(told.unit.first_month), 1)
+    return start if start >= today + timedelta(days=SOON) else start.replace(year=start.year + 1)
 
 
 def _pay(told: Told) -> TicketView:
     method = told.luck.choice(PAID_BY)
     ticket = take_payment(told.cast.counter, told.id, str(told.now.balance), method)
-    told.say(f"           {show_money(ticket.payments[-1].amount, '$')} paid: {method}")
+    told.say(f"{show_money(ticket.payments[-1].amount)} paid: {method}")
     return ticket
 
 
@@ -135,7 +147,7 @@ def remember(told: Told) -> Iterator[Wait]:
         yield Wait(days=12)
         told.ticket = _pay(told)
     closed_on = told.cast.counter.today
-    for reminder in told.now.reminders:
+    for reminder in (one for one in told.now.reminders if one.state == "open"):
         ahead = reminder.due_on - timedelta(days=10) - closed_on
         yield Wait(days=max(3, ahead.days))
         if any(one.id == reminder.id and one.state == "open" for one in _reminders(told)):

@@ -1,19 +1,18 @@
 """Tells visits through the job's own functions, each thing at its moment, many tickets side by side."""
 
 import heapq
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime
 from random import Random
 from typing import NamedTuple
 
 from shopdesk.demo import agreeing, bringing, finishing
-from shopdesk.demo.clock import Clock, Wait
+from shopdesk.demo.clock import Clock, Wait, shop_pace
 from shopdesk.demo.told import Told
 
-Step = Callable[[Told], Iterator[Wait]]
 Pace = Callable[[datetime, Wait, Random], datetime]
 
-STEPS: dict[str, Step] = {
+STEPS: dict[str, Callable[[Told], Iterator[Wait]]] = {
     "taken in": bringing.bring_in,
     "on the bench": bringing.look,
     "found": bringing.find,
@@ -40,6 +39,33 @@ class Turn(NamedTuple):
     order: int
     told: Told
     rest: Iterator[Wait]
+    pace: Pace
+
+
+class Telling:
+    """Tickets under way, and the clock that all of them share."""
+
+    def __init__(self, clock: Clock) -> None:
+        self._clock = clock
+        self._turns: list[Turn] = []
+        self._begun = 0
+
+    def begin(self, told: Told, at: datetime, pace: Pace = shop_pace) -> None:
+        """Have a visit begin at a moment, by the shop's wall clock."""
+        heapq.heappush(self._turns, Turn(at, self._begun, told, tell(told), pace))
+        self._begun += 1
+
+    def run(self, until: datetime) -> None:
+        """Tell what happens up to a moment; what comes after it has not happened yet."""
+        while self._turns and self._turns[0].at <= until:
+            turn = self._turns[0]
+            self._clock.local = turn.at
+            wait = next(turn.rest, None)
+            if wait is None:
+                heapq.heappop(self._turns)
+            else:
+                following = turn.pace(turn.at, wait, turn.told.luck)
+                heapq.heapreplace(self._turns, turn._replace(at=following))
 
 
 def tell(told: Told) -> Iterator[Wait]:
@@ -48,19 +74,3 @@ def tell(told: Told) -> Iterator[Wait]:
         yield from step(told)
         if name == told.visit.until:
             return
-
-
-def tell_all(begun: Iterable[tuple[datetime, Told]], clock: Clock, end: datetime, pace: Pace) -> None:
-    """Tell the visits side by side in the order of time; what would come after ``end`` has not happened yet."""
-    turns = [Turn(at, order, told, tell(told)) for order, (at, told) in enumerate(begun)]
-    heapq.heapify(turns)
-    for turn in turns:
-        next(turn.rest)
-    while turns and turns[0].at <= end:
-        at, order, told, rest = turns[0]
-        clock.local = at
-        wait = next(rest, None)
-        if wait is None:
-            heapq.heappop(turns)
-        else:
-            heapq.heapreplace(turns, Turn(pace(at, wait, told.luck), order, told, rest))

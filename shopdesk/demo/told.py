@@ -1,6 +1,6 @@
 """A visit while it is told: who is at the desk, what the ticket looks like by now, and what was found."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
@@ -20,16 +20,21 @@ class Cast:
     bench: Shift
     pictures: Callable[[str], Path]
     """Draws the picture of that name and returns its file."""
+    owners: Mapping[str, Owner]
     owner_of: dict[str, Owner]
-    """Whose a machine is, by its key."""
+    """Whose a machine is by now, by its key."""
     customer_ids: dict[str, int] = field(default_factory=dict)
     unit_ids: dict[str, int] = field(default_factory=dict)
     sent_reminders: dict[str, int] = field(default_factory=dict)
     """The letter that a machine's owner has had and not yet answered."""
 
 
-def in_silence(_words: str) -> None:
-    """Say nothing."""
+Hearer = Callable[[Stage, str], None]
+"""Hears what is done on a ticket: the stage that it is in, and a sentence."""
+
+
+def nobody(_stage: Stage, _words: str) -> None:
+    """Hear nothing."""
 
 
 @dataclass(slots=True)
@@ -41,9 +46,13 @@ class Told:
     story: Story
     unit: Machine
     luck: Random
-    say: Callable[[str], None] = in_silence
+    hearer: Hearer = nobody
     ticket: TicketView | None = None
     finding_ids: dict[str, int] = field(default_factory=dict)
+
+    def say(self, words: str) -> None:
+        """Have the hearer hear of what was just done."""
+        self.hearer(self.now.stage, words)
 
     @property
     def now(self) -> TicketView:

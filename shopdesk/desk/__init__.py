@@ -1,1 +1,1 @@
-"""The window: it shows what the job hands out and asks for what the job needs. It decides nothing."""
+"""The window: shows what the job hands out, asks for what the job needs, decides nothing."""

@@ -17,7 +17,10 @@ from shopdesk.job.shift import Shift, has_shop
 
 
 class DeskApp:
-    """The root window with, inside it, the welcome or the desk. ``open_demo`` hands back the demo's shift."""
+    """The root window with the welcome or the desk in it.
+
+    ``open_demo`` hands back the demo's shift; ``on_fault`` hears of errors of our own making.
+    """
 
     def __init__(
         self,
@@ -28,6 +31,7 @@ class DeskApp:
         opener: Opener = open_with_system,
         open_demo: Callable[[], Shift] | None = None,
         papers_folder: Path | None = None,
+        on_fault: Callable[[BaseException], object] = lambda error: None,
     ) -> None:
         self.root = root or look.make_root()
         self.dialogs = dialogs or TkDialogs(self.root)
@@ -36,7 +40,9 @@ class DeskApp:
         self._opener = opener
         self._open_demo = open_demo
         self._papers_folder = papers_folder
-        self.faults = Faults(self._say_trouble, shift.records.file.with_name("shopdesk.log"))
+        self.faults = Faults(
+            self._say_trouble, shift.records.file.with_name("shopdesk.log"), on_fault
+        )
         self.root.report_callback_exception = self.faults.from_callback
         self.root.protocol("WM_DELETE_WINDOW", self.close)
         if has_shop(shift):
@@ -48,7 +54,10 @@ class DeskApp:
         """Close the window, once the person agrees to lose what is typed and not kept."""
         unsaved = self.window.unsaved() if self.window else []
         if unsaved and not self.dialogs.confirm(
-            "Not saved yet", f"Not saved yet: {', '.join(unsaved)}. Close all the same?", "Close", "Stay"
+            "Not saved yet",
+            f"Not saved yet: {', '.join(unsaved)}. Close all the same?",
+            "Close",
+            "Stay",
         ):
             return
         self.shut()
@@ -60,6 +69,9 @@ class DeskApp:
             self.window.front.worker.close()
             self.window.destroy()
             self.window = None
+        if self.welcome is not None:
+            self.welcome.destroy()
+            self.welcome = None
 
     def _open_window(self, shift: Shift) -> None:
         self.window = Window(
@@ -99,15 +111,22 @@ class DeskApp:
 
     def _say_trouble(self, sentence: str) -> None:
         shown = self.window or self.welcome
-        notices = self.window.front.notices if self.window else self.welcome.notices if self.welcome else None
+        notices = (
+            self.window.front.notices
+            if self.window
+            else self.welcome.notices
+            if self.welcome
+            else None
+        )
         if shown is not None and notices is not None:
             notices.trouble(sentence)
 
 
 def run(shift: Shift, open_demo: Callable[[], Shift] | None = None) -> int:
-    """Open the window on the shift's records and wait until it is closed. Raises ``TclError`` without a display."""
+    """Open the window on the shift's records and wait until it is closed.
+
+    Raises ``tkinter.TclError`` where there is no display.
+    """
     app = DeskApp(shift, open_demo=open_demo)
     app.root.mainloop()
     return 0
-
-

@@ -12,7 +12,12 @@ from shopdesk.desk.rows import scrolled
 from shopdesk.job.stages import Move
 from shopdesk.job.views import BoardRow
 
-TITLES = {Move.BENCH: "Bench", Move.COUNTER: "Counter", Move.OWNER: "Owner", Move.SUPPLIER: "Supplier"}
+TITLES = {
+    Move.BENCH: "Bench",
+    Move.COUNTER: "Counter",
+    Move.OWNER: "Owner",
+    Move.SUPPLIER: "Supplier",
+}
 _WIDTH, _STATE_WIDTH = 226, 112
 
 
@@ -23,7 +28,9 @@ class Board(ttk.Frame):
         super().__init__(parent)
         self._open = open_ticket
         self._shown: Mapping[Move, Sequence[BoardRow]] = {}
-        self.tree = ttk.Treeview(self, columns=("state",), show="tree", style=look.BOARD, selectmode="browse")
+        self.tree = ttk.Treeview(
+            self, columns=("state",), show="tree", style=look.BOARD, selectmode="browse"
+        )
         self.tree.column("#0", width=look.pixels(self, _WIDTH), stretch=True)
         self.tree.column("state", width=look.pixels(self, _STATE_WIDTH), stretch=False)
         scrolled(self.tree, self)
@@ -63,7 +70,9 @@ class Board(ttk.Frame):
         self.tree.focus_set()
 
     def _show_group(self, move: Move, rows: Sequence[BoardRow], today: date) -> None:
-        parent = self.tree.insert("", "end", iid=move, text=f"{TITLES[move]}  {len(rows)}", open=True, tags=("move",))
+        parent = self.tree.insert(
+            "", "end", iid=move, text=f"{TITLES[move]}  {len(rows)}", open=True, tags=("move",)
+        )
         for row in rows:
             self.tree.insert(
                 parent,

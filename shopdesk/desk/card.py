@@ -1,4 +1,4 @@
-"""What the owner's card and the machine's card share: particulars that are changed in place, and typed words kept."""
+"""What the cards of owners and machines share: particulars changed in place, nothing lost."""
 
 from collections.abc import Mapping
 

@@ -42,7 +42,9 @@ class CheckCard(ttk.Frame):
             return
         self._shown = check
         self._title.configure(text=check.title if check else "Choose a check")
-        self._how.configure(text=check.how if check else "Type a few letters of it, or go through the list.")
+        self._how.configure(
+            text=check.how if check else "Type a few letters of it, or go through the list."
+        )
         self._tools.configure(text=tools_line(check) if check else "")
         self._ask.configure(text=asked(check) if check else "")
         self.cautions.show_for(check.cautions if check else ())
@@ -59,7 +61,9 @@ class CheckCard(ttk.Frame):
                 self._seen, text=f"{choice.key}  {choice.words}", font=look.SMALL, cursor="hand2"
             )
             label.bind("<Button-1>", lambda _event, letter=choice.key: self.on_seen(letter))
-            wrapping(label).grid(row=place // 2, column=place % 2, sticky="new", padx=(0, 8), pady=1)
+            wrapping(label).grid(
+                row=place // 2, column=place % 2, sticky="new", padx=(0, 8), pady=1
+            )
         self._seen.pack(fill="x", pady=(2, 0))
 
 
@@ -74,5 +78,7 @@ def asked(check: Check) -> str:
     """Return what to type: ``Read it in psi``, ``Type the letter of what you see``."""
     if check.quantity is None:
         return "Type the letter of what you see:"
-    reading = f"Read it in {check.usual_unit} or another unit" if check.usual_unit else "Type the number"
+    reading = (
+        f"Read it in {check.usual_unit} or another unit" if check.usual_unit else "Type the number"
+    )
     return f"{reading}, or type a letter:" if check.seen else f"{reading}."

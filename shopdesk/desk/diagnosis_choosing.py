@@ -47,9 +47,9 @@ class CheckChooser(ttk.Frame):
         return None if place is None else self._checks[place]
 
     def offer(self, checks: Sequence[Check], read: Mapping[str, str]) -> None:
-        """Offer these checks; ``read`` says by key what was read before."""
+        """Offer these checks; ``read`` says by key what was read before. Tells nobody."""
         self._checks, self._read = checks, read
-        self._filter()
+        self._show_matching()
 
     def choose(self, key: str) -> None:
         """Mark the check of that key, whatever is typed in the box."""
@@ -70,6 +70,10 @@ class CheckChooser(ttk.Frame):
         self._box.focus_input()
 
     def _filter(self) -> None:
+        self._show_matching()
+        self.on_choose()
+
+    def _show_matching(self) -> None:
         found = matching(self._checks, self._box.get())
         rows, system = [], ""
         for place in found:
@@ -88,7 +92,6 @@ class CheckChooser(ttk.Frame):
         self.list.show(rows)
         if found and (self.list.selected is None or self._box.get().strip()):
             self.list.select(found[0])
-        self.on_choose()
 
     def _step(self, by: int) -> str:
         keys = [int(key) for key in self.list.tree.get_children()]

@@ -1,7 +1,7 @@
-"""What was found so far, by system: reading, verdict, limit and source, and the whole of the chosen one."""
+"""What was found so far: reading, verdict, limit and source in rows, and the whole of the chosen one."""
 
 import tkinter as tk
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 
 import ttkbootstrap as ttk
 
@@ -10,24 +10,30 @@ from shopdesk.dates import show_moment
 from shopdesk.desk import look
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.rows import Column, RowList
+from shopdesk.job.standing import DIAGNOSIS, PROOF, SETTING
 from shopdesk.job.views import FindingView
 
 _ORDER = {str(system): place for place, system in enumerate(System)}
+_PHASES = {PROOF: "proof run", SETTING: "setting left", DIAGNOSIS: "found"}
+_BRIEF = 11
 _TAGS = {"fail": "trouble", "noted": "faint"}
 
 
 class FindingList(ttk.Frame):
-    """The findings of a ticket. ``list`` takes the keys; the chosen finding is told in full below."""
+    """The findings of a ticket by system, or ``after`` the repair by what they are for.
 
-    def __init__(self, parent: tk.Misc, *, lines: int = 5, before: bool = False) -> None:
+    ``list`` takes the keys; the chosen finding is told in full below it.
+    """
+
+    def __init__(self, parent: tk.Misc, *, lines: int = 5, after: bool = False) -> None:
         super().__init__(parent)
         self._findings: dict[int, FindingView] = {}
         self._zone = "UTC"
-        self._with_before = before
+        self._after = after
         columns = [
-            Column("System", 88),
+            Column("For" if after else "System", 88),
             Column("What", 170, grows=True),
-            *([Column("Before", 100)] if before else []),
+            *([Column("Before", 100)] if after else []),
             Column("Reading", 130),
             Column("Verdict", 72),
             Column("Limit", 150),
@@ -49,28 +55,36 @@ class FindingList(ttk.Frame):
         """The finding that is marked."""
         return self._findings.get(self.list.selected or 0)
 
-    def show(
-        self, findings: Iterable[FindingView], zone: str, before: Mapping[str, str] | None = None
-    ) -> None:
-        """Show findings by system; ``before`` says by check what was read before the repair."""
+    def show(self, findings: Sequence[FindingView], zone: str) -> None:
+        """Show the findings; ``zone`` is the shop's, for the moments."""
         self._zone = zone
-        ordered = sorted(findings, key=lambda one: (_ORDER.get(one.system, len(_ORDER)), one.id))
+        ordered = sorted(findings, key=lambda one: (self._place(one), one.id))
         self._findings = {one.id: one for one in ordered}
-        rows, system = [], None
+        before = first_read(findings)
+        rows, group = [], None
         for one in ordered:
+            mine = self._group(one)
             cells = (
-                "" if one.system == system else one.system or "other",
+                "" if mine == group else mine,
                 one.title,
-                *([(before or {}).get(one.check_key, "")] if self._with_before else []),
+                *([before.get(one.check_key, "") if one.phase == PROOF else ""] if self._after else []),
                 one.shown,
                 one.verdict,
                 one.limit,
                 one.source,
             )
             rows.append((one.id, cells, _TAGS.get(one.verdict, "")))
-            system = one.system
+            group = mine
         self.list.show(rows)
         self._tell()
+
+    def _group(self, finding: FindingView) -> str:
+        return _PHASES[finding.phase] if self._after else finding.system or "other"
+
+    def _place(self, finding: FindingView) -> int:
+        if self._after:
+            return list(_PHASES).index(finding.phase)
+        return _ORDER.get(finding.system, len(_ORDER))
 
     def _tell(self) -> None:
         finding = self.chosen
@@ -88,6 +102,16 @@ def whole_words(finding: FindingView, zone: str) -> str:
     return "  ".join(filter(None, parts))
 
 
+def first_read(findings: Sequence[FindingView]) -> dict[str, str]:
+    """Return by check what was read of it before the repair, the last time."""
+    return {one.check_key: one.shown for one in findings if one.check_key and one.phase == DIAGNOSIS}
+
+
 def last_read(findings: Sequence[FindingView]) -> dict[str, str]:
-    """Return by check what was read of it last, as shown."""
-    return {one.check_key: one.shown for one in findings if one.check_key}
+    """Return by check what was read of it last: the reading, or for a look-see its verdict."""
+    return {one.check_key: brief(one) for one in findings if one.check_key}
+
+
+def brief(finding: FindingView) -> str:
+    """Return the reading if it is short, else its verdict."""
+    return finding.shown if len(finding.shown) <= _BRIEF else finding.verdict

@@ -23,7 +23,9 @@ class ObservationForm(Form):
         self.choice("verdict", "Verdict", VERDICTS, span=2)
         self.choice("system", "System", [str(system) for system in System], span=2, free=True)
         self.line("note", "Note", span=6)
-        self._button = action_button(self, page.front.keys, "Record this", "Alt+E", self._go, main=False)
+        self._button = action_button(
+            self, page.front.keys, "Record this", "Alt+E", self._go, main=False
+        )
         self._button.grid(row=1, column=6, columnspan=4, sticky="sw", pady=(0, 6))
         hold(self, "finding")
         self.submit_with(self.record)
@@ -46,7 +48,11 @@ class ObservationForm(Form):
     def record(self) -> bool:
         """Record what is typed, or put the observation right; returns whether it was done."""
         correcting = self.text_of("finding")
-        said = "The finding is put right; the journal keeps what it was." if correcting else "Recorded."
+        said = (
+            "The finding is put right; the journal keeps what it was."
+            if correcting
+            else "Recorded."
+        )
         job = self._corrected if correcting else self._recorded
         done = self._page.attempt(job, self, said=said, empty=True)
         if done:

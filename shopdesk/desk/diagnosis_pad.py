@@ -37,12 +37,11 @@ class CheckPad(ttk.Frame):
         page.front.keys.add(self, "Alt+K", "Look for a check", self.chooser.focus_box)
 
     def offer(self, checks: Sequence[Check], read: Mapping[str, str]) -> None:
-        """Offer these checks, with what was read of each; whatever was typed is gone."""
-        self.form.fill({})
+        """Offer these checks, with what was read of each; ``resume`` is due after it."""
         self.chooser.offer(checks, read)
 
     def resume(self) -> None:
-        """Show the check again that the form's draft was typed for."""
+        """Show the check again that something was typed for, or the one that is marked."""
         key = self.form.text_of("check_key")
         if key:
             self.chooser.choose(key)
@@ -55,12 +54,14 @@ class CheckPad(ttk.Frame):
             {
                 "check_key": finding.check_key,
                 "finding": str(finding.id),
+                "phase": finding.phase,
                 "reading": finding.typed,
                 "note": finding.note,
             }
         )
         self.resume()
         self.form["reading"].focus_input()
+        self.form["reading"].input.event_generate("<<SelectAll>>")
 
     def record(self) -> bool:
         """Record what is typed (or put the finding right), and be ready for the next check."""
@@ -86,7 +87,7 @@ class CheckPad(ttk.Frame):
         self.form = Form(self._right, columns=5)
         self.form.line("reading", "Reading", "Enter records it", span=2)
         self.form.line("note", "Note", span=3)
-        hold(self.form, "check_key", "finding")
+        hold(self.form, "check_key", "phase", "finding")
         self.form.submit_with(self.record)
         self.form.pack(fill="x", pady=(8, 0))
         self.form["reading"].watch(self._typed)
@@ -98,7 +99,9 @@ class CheckPad(ttk.Frame):
         keys = self._page.front.keys
         self._button = action_button(buttons, keys, "Record it", "Alt+R", self.record, main=True)
         self._button.pack(side="left")
-        self._leave = action_button(buttons, keys, "Leave it as it was", "Esc", self.leave_correction)
+        self._leave = action_button(
+            buttons, keys, "Leave it as it was", "Esc", self.leave_correction
+        )
 
     def _record_new(self) -> bool:
         check = self.chooser.chosen
@@ -139,6 +142,7 @@ class CheckPad(ttk.Frame):
         correcting = bool(self.form.text_of("finding"))
         if not correcting:
             self.form["check_key"].set(check.key if check and typed else "")
+            self.form["phase"].set(self.phase if check and typed else "")
         self._show_mode(correcting=correcting)
         self._judge(check)
 
@@ -166,4 +170,3 @@ class CheckPad(ttk.Frame):
         self.form["reading"].set(letter)
         self.form["reading"].focus_input()
         self._typed()
-

@@ -4,16 +4,17 @@ import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 from shopdesk.desk.diagnosis_cautions import standing_line
+from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, last_read
 from shopdesk.desk.diagnosis_observation import ObservationForm
 from shopdesk.desk.diagnosis_pad import CheckPad
 from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Draft, Page
-from shopdesk.job.diagnosis import CONFIRMED, checks_for, confirm_complaint, drop_finding
+from shopdesk.job.diagnosis import CONFIRMED, checks_for, confirm_complaint
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DIAGNOSIS
-from shopdesk.job.views import TicketView
+from shopdesk.job.views import FindingView, TicketView
 
 _MOST_SHOWN = 400
 
@@ -36,7 +37,7 @@ class DiagnosisPage(Page):
         section(self.body, "Found so far")
         self.findings = FindingList(self.body)
         self.findings.pack(fill="x")
-        self._put_finding_actions()
+        FindingActions(self.body, self, self.findings, self._correct).pack(fill="x", pady=(4, 0))
         section(self.body, "Something else seen, that no check is listed for")
         self.observation = ObservationForm(self.body, self, DIAGNOSIS)
         self.observation.pack(fill="x")
@@ -46,8 +47,11 @@ class DiagnosisPage(Page):
         """Show the ticket's complaint, checks and findings."""
         ticket = self.ticket
         self._complaint.configure(text=complaint_words(ticket))
-        self._confirmed.fill({"confirmed": ticket.confirmed, "confirmed_note": ticket.confirmed_note})
+        self._confirmed.fill(
+            {"confirmed": ticket.confirmed, "confirmed_note": ticket.confirmed_note}
+        )
         found = [one for one in ticket.findings if one.phase == DIAGNOSIS]
+        self.pad.form.fill({})
         self.pad.offer(checks_for(ticket.unit), last_read(found))
         self.observation.fill({})
         self.findings.show(found, self.front.shift.shop.zone)
@@ -81,16 +85,6 @@ class DiagnosisPage(Page):
         keys.add(form, "Alt+W", "Note whether the complaint was seen", form.focus_first)
         self.keep_typed("confirmed", form)
 
-    def _put_finding_actions(self) -> None:
-        line = ttk.Frame(self.body)
-        line.pack(fill="x", pady=(4, 0))
-        keys = self.front.keys
-        action_button(line, keys, "Go to the list", "Alt+L", self.findings.list.focus_list).pack(side="left")
-        action_button(line, keys, "Correct it", "F2", self._correct).pack(side="left", padx=8)
-        action_button(line, keys, "Drop it …", "Alt+D", self._drop).pack(side="left")
-        self.findings.list.on_open(lambda _key: self._correct())
-        self.findings.list.bind_key("<Delete>", lambda _key: self._drop())
-
     def _confirm(self) -> bool:
         form, shift, ticket_id = self._confirmed, self.front.shift, self.ticket.id
         seen, note = form.text_of("confirmed"), form.text_of("confirmed_note")
@@ -98,28 +92,8 @@ class DiagnosisPage(Page):
             lambda: confirm_complaint(shift, ticket_id, seen, note), form, said="Noted."
         )
 
-    def _correct(self) -> None:
-        finding = self.findings.chosen
-        if finding is None:
-            self.front.notices.trouble("Choose a finding in the list first.")
-        elif finding.check_key:
-            self.pad.correct(finding)
-        else:
-            self.observation.correct(finding)
-
-    def _drop(self) -> None:
-        finding = self.findings.chosen
-        if finding is None:
-            self.front.notices.trouble("Choose a finding in the list first.")
-            return
-        why = self.front.dialogs.ask_text(
-            "Drop a finding", f"Why is “{finding.title}: {finding.shown}” taken back?"
-        )
-        if why is not None:
-            self.attempt(
-                lambda: drop_finding(self.front.shift, finding.id, why),
-                said="The finding is off the ticket; the journal keeps it.",
-            )
+    def _correct(self, finding: FindingView) -> None:
+        (self.pad if finding.check_key else self.observation).correct(finding)
 
 
 def complaint_words(ticket: TicketView) -> str:

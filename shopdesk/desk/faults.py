@@ -1,4 +1,4 @@
-"""What happens when the program itself fails: a plain sentence, the whole story in a log, and the window goes on."""
+"""When the program itself fails: a plain sentence, the story in a log, and the window goes on."""
 
 import logging
 import traceback
@@ -12,11 +12,20 @@ log = logging.getLogger("shopdesk.desk")
 
 
 class Faults:
-    """Tells ``say`` a sentence for each error that nobody caught, and logs what is our own fault."""
+    """Tells ``say`` a sentence for each error that nobody caught.
 
-    def __init__(self, say: Callable[[str], object], log_file: Path) -> None:
+    What is our own fault is logged, and ``also`` hears of it.
+    """
+
+    def __init__(
+        self,
+        say: Callable[[str], object],
+        log_file: Path,
+        also: Callable[[BaseException], object] = lambda error: None,
+    ) -> None:
         self._say = say
         self._log_file = log_file
+        self._also = also
         self._ready = False
 
     def report(self, error: BaseException) -> None:
@@ -25,9 +34,10 @@ class Faults:
             self._say(error.sentence)
             return
         self._write(error)
+        self._also(error)
         self._say(
-            f"Something went wrong in the program itself ({type(error).__name__}). What was kept is safe; "
-            f"the details are in {self._log_file}."
+            f"Something went wrong in the program itself ({type(error).__name__}). "
+            f"What was kept is safe; the details are in {self._log_file}."
         )
 
     def from_callback(

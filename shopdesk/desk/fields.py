@@ -1,4 +1,4 @@
-"""The fields of a form: each has a name over it, room for what is wrong under it, and keeps what is typed."""
+"""The fields of a form: a name over each, what is wrong under it, and what is typed kept."""
 
 import tkinter as tk
 from collections.abc import Callable, Sequence
@@ -46,7 +46,9 @@ class Field(ttk.Frame):
 
     def leave(self) -> None:
         """Go on to the next field."""
-        self.input.event_generate("<Tab>")
+        following = self.input.tk_focusNext()
+        if following is not None:
+            following.focus_set()
 
     @property
     def error(self) -> str:
@@ -60,7 +62,7 @@ class Field(ttk.Frame):
         SignMark(self._error, Sign.TROUBLE).pack(side="left", anchor="n", padx=(0, 4))
         words = ttk.Label(self._error, text=sentence, bootstyle="danger", font=look.SMALL)
         words.pack(side="left", fill="x", expand=True)
-        words.bind("<Configure>", _wrap_to_width)
+        wrapping(words)
         self._error.grid(row=2, column=0, sticky="ew", pady=(2, 0))
 
     def clear_error(self) -> None:
@@ -101,7 +103,8 @@ class LineField(Field):
     ) -> None:
         super().__init__(parent, name, label, hint)
         self._text = tk.StringVar(self)
-        self._place(ttk.Entry(self, textvariable=self._text, width=width))
+        self.entry = ttk.Entry(self, textvariable=self._text, width=width)
+        self._place(self.entry)
         self._watch = self._text.trace_add("write", self._typed)
         for key in ("<Return>", "<KP_Enter>"):
             self.input.bind(key, self._entered)
@@ -133,12 +136,14 @@ class ChoiceField(Field):
     ) -> None:
         super().__init__(parent, name, label, hint)
         self.free = free
+        self._begun = ""
         self._text = tk.StringVar(self)
         self._box = ttk.Combobox(self, textvariable=self._text, width=width)
         self._place(self._box)
         self.offer(choices)
         self._watch = self._text.trace_add("write", self._typed)
         self._box.bind("<KeyRelease>", self._complete)
+        self._box.bind("<FocusIn>", self._entering, add="+")
         self._box.bind("<FocusOut>", self._settle, add="+")
         for key in ("<Return>", "<KP_Enter>"):
             self._box.bind(key, self._entered)
@@ -170,11 +175,11 @@ class ChoiceField(Field):
         return begun[0] if len(begun) == 1 else None
 
     def _complete(self, event: "tk.Event[tk.Misc]") -> None:
-        """After a letter, fill in the first choice that begins so; what was filled in stays marked."""
-        if len(event.char) != 1 or not event.char.isprintable() or int(event.state) & 0xC:
-            return
-        typed = self._text.get()
-        if self._box.index("insert") != len(typed) or not typed:
+        """After a letter, fill in the first choice that begins so, its rest marked."""
+        typed, before = self._text.get(), self._begun
+        self._begun = typed
+        at_end = self._box.index("insert") == len(typed)
+        if not typed or typed == before or not at_end or event.keysym in ("BackSpace", "Delete"):
             return
         wanted = fold(typed)
         for words in self._words.values():
@@ -183,6 +188,9 @@ class ChoiceField(Field):
                 self._box.selection_range(len(typed), "end")
                 self._box.icursor(len(typed))
                 return
+
+    def _entering(self, _event: object) -> None:
+        self._begun = self._text.get()
 
     def _settle(self, _event: object) -> None:
         """On leaving, show the whole words of what was begun."""
@@ -196,7 +204,13 @@ class TextField(Field):
     """Several lines of text; Tab leaves it, Enter begins a new line."""
 
     def __init__(
-        self, parent: tk.Misc, name: str, label: str, hint: str = "", lines: int = 3, width: int = 12
+        self,
+        parent: tk.Misc,
+        name: str,
+        label: str,
+        hint: str = "",
+        lines: int = 3,
+        width: int = 12,
     ) -> None:
         super().__init__(parent, name, label, hint)
         self.rowconfigure(1, weight=1)
@@ -228,12 +242,10 @@ class TextField(Field):
             self._typed()
 
     def _next(self, _event: object) -> str:
-        self._text.tk_focusNext().focus_set()
-        return "break"
+        return _go(self._text.tk_focusNext())
 
     def _previous(self, _event: object) -> str:
-        self._text.tk_focusPrev().focus_set()
-        return "break"
+        return _go(self._text.tk_focusPrev())
 
 
 class TickField(Field):
@@ -242,9 +254,7 @@ class TickField(Field):
     def __init__(self, parent: tk.Misc, name: str, label: str, hint: str = "") -> None:
         super().__init__(parent, name, label, hint)
         self._ticked = tk.BooleanVar(self)
-        self._place(
-            ttk.Checkbutton(self, text=label, variable=self._ticked, command=self._typed)
-        )
+        self._place(ttk.Checkbutton(self, text=label, variable=self._ticked, command=self._typed))
         for key in ("<Return>", "<KP_Enter>"):
             self.input.bind(key, self._entered)
 
@@ -262,5 +272,13 @@ class TickField(Field):
         )
 
 
-def _wrap_to_width(event: "tk.Event[tk.Misc]") -> None:
-    event.widget.configure(wraplength=event.width)
+def wrapping(label: ttk.Label) -> ttk.Label:
+    """Let a label's words run on over as many lines as its width needs."""
+    label.bind("<Configure>", lambda event: label.configure(wraplength=event.width))
+    return label
+
+
+def _go(to: tk.Misc | None) -> str:
+    if to is not None:
+        to.focus_set()
+    return "break"

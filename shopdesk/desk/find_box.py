@@ -32,7 +32,9 @@ class FindBox(ttk.Frame):
         for key in ("<Return>", "<KP_Enter>"):
             self.entry.bind(key, self._entered)
         for name in ("Ctrl+F", "/"):
-            front.keys.add(self, name, "Find an owner, machine, ticket or complaint", self.focus_box)
+            front.keys.add(
+                self, name, "Find an owner, machine, ticket or complaint", self.focus_box
+            )
 
     def focus_box(self) -> None:
         """Put the focus into the box, what stands there marked for overtyping."""
@@ -75,7 +77,8 @@ class FindBox(ttk.Frame):
             self.suggestions.look_now()
         elif words:
             self._front.notices.trouble(
-                f"Nothing is known of “{words[:40]}”: try fewer letters, a phone's last digits, or a tag number."
+                f"Nothing is known of “{words[:40]}”: "
+                "try fewer letters, a phone's last digits, or a tag number."
             )
 
     def _open(self, hit: Hit) -> None:

@@ -1,4 +1,4 @@
-"""A form: fields in columns, filled from what is kept, read as what was typed, with each error at its field."""
+"""A form: fields in columns, filled from what is kept, read as typed, errors at their fields."""
 
 import tkinter as tk
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -8,7 +8,17 @@ from typing import Any, TypeVar
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
-from shopdesk.desk.fields import ChoiceField, Field, LineField, TextField, TickField, Value
+from shopdesk.desk.fields import (
+    ChoiceField,
+    Field,
+    LineField,
+    TextField,
+    TickField,
+    Value,
+)
+from shopdesk.desk.fields import (
+    wrapping as wrapping,
+)
 from shopdesk.errors import JobError
 
 Entry = TypeVar("Entry")
@@ -16,7 +26,7 @@ AnyField = TypeVar("AnyField", bound=Field)
 
 
 class Form(ttk.Frame):
-    """Fields from left to right in equal columns. ``on_change`` is told whenever something is typed."""
+    """Fields from left to right in equal columns; ``on_change`` is told when something is typed."""
 
     def __init__(self, parent: tk.Misc, columns: int = 4) -> None:
         super().__init__(parent)
@@ -65,7 +75,14 @@ class Form(ttk.Frame):
         """Add a field that was made with this form as its parent."""
         if self._column + span > self.columns:
             self.next_row()
-        field.grid(row=self._row, column=self._column, columnspan=span, sticky="new", padx=(0, 12), pady=(0, 6))
+        field.grid(
+            row=self._row,
+            column=self._column,
+            columnspan=span,
+            sticky="new",
+            padx=(0, 12),
+            pady=(0, 6),
+        )
         self._column += span
         self.fields[field.name] = field
         self._kept[field.name] = field.get()
@@ -96,7 +113,9 @@ class Form(ttk.Frame):
     def into(self, entry: Callable[..., Entry], **more: Any) -> Entry:
         """Return the job's entry made of the fields whose names it shares, and of ``more``."""
         wanted = {one.name for one in fields_of(entry)} - more.keys()  # type: ignore[arg-type]
-        return entry(**{name: value for name, value in self.values().items() if name in wanted}, **more)
+        return entry(
+            **{name: value for name, value in self.values().items() if name in wanted}, **more
+        )
 
     def fill(self, values: Mapping[str, Value]) -> None:
         """Show what is kept; fields not named are emptied. What was typed there is gone."""
@@ -126,7 +145,7 @@ class Form(ttk.Frame):
         self._changed()
 
     def show_error(self, error: JobError) -> bool:
-        """Show the error at its field and put the focus there; returns whether the form has that field."""
+        """Show the error at its field, with the focus; returns whether the form has that field."""
         field = self.fields.get(error.field)
         if field is None:
             return False
@@ -145,12 +164,6 @@ class Form(ttk.Frame):
 
     def _changed(self) -> None:
         self.on_change()
-
-
-def wrapping(label: ttk.Label) -> ttk.Label:
-    """Let a label's words run on over as many lines as its width needs."""
-    label.bind("<Configure>", lambda event: label.configure(wraplength=event.width))
-    return label
 
 
 def section(parent: tk.Misc, title: str, *, top: int = 10) -> ttk.Label:

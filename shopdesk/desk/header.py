@@ -1,4 +1,4 @@
-"""The top of the ticket, always in sight: tag, owner with phones, machine, promise, whose move, and what was before."""
+"""The top of a ticket, always in sight: tag, owner, machine, promise, move, and what was before."""
 
 import tkinter as tk
 from collections.abc import Sequence
@@ -48,7 +48,9 @@ class Header(ttk.Frame):
         self._move.grid_configure(sticky="e")
         self._put_history()
 
-    def show(self, ticket: TicketView, visits: Sequence[VisitView], today: date, approved: str) -> None:
+    def show(
+        self, ticket: TicketView, visits: Sequence[VisitView], today: date, approved: str
+    ) -> None:
         """Show a ticket; ``visits`` are the machine's earlier ones, newest first."""
         self._ticket = ticket
         self._tag.configure(text=ticket.tag)
@@ -75,14 +77,22 @@ class Header(ttk.Frame):
         self._comeback_sign = SignMark(line, Sign.CAUTION)
         self._history = ttk.Label(line, font=look.SMALL)
         keys = self._front.keys
-        action_button(line, keys, "Machine", "Alt+M", self._open_machine, bootstyle="link").pack(side="right")
-        action_button(line, keys, "Owner", "Alt+O", self._open_owner, bootstyle="link").pack(side="right")
+        action_button(line, keys, "Machine", "Alt+M", self._open_machine, bootstyle="link").pack(
+            side="right"
+        )
+        action_button(line, keys, "Owner", "Alt+O", self._open_owner, bootstyle="link").pack(
+            side="right"
+        )
         self._history.pack(side="left", fill="x", expand=True)
-        self._history.bind("<Configure>", lambda event: self._history.configure(wraplength=event.width))
+        self._history.bind(
+            "<Configure>", lambda event: self._history.configure(wraplength=event.width)
+        )
 
     def _show_promise(self, ticket: TicketView, today: date) -> None:
         late = ticket.days_late > 0
-        self._promise.configure(text=promise_words(ticket, today), bootstyle="danger" if late else "default")
+        self._promise.configure(
+            text=promise_words(ticket, today), bootstyle="danger" if late else "default"
+        )
         if late:
             self._late.pack(side="left", padx=(0, 5))
         else:
@@ -135,4 +145,5 @@ def visit_words(visit: VisitView) -> str:
     """Return one earlier visit: when, its tag, what was done or found, and how it ended."""
     what = "; ".join(visit.done or visit.failed) or visit.complaint
     what = what if len(what) <= 70 else f"{what[:69]}…"
-    return f"{show_date(visit.taken_in_on)[4:]} {visit.tag} {visit.outcome or visit.stage}: {' '.join(what.split())}"
+    how = visit.outcome or visit.stage
+    return f"{show_date(visit.taken_in_on)[4:]} {visit.tag} {how}: {' '.join(what.split())}"

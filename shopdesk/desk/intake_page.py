@@ -2,6 +2,7 @@
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk.columns import two_columns
 from shopdesk.desk.forms import section
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.machine_form import MachineForm
@@ -26,7 +27,11 @@ class IntakePage(Page):
     def build(self) -> None:
         """Put visit at the left, owner and machine at the right, actions below."""
         left, right = two_columns(self.body)
-        self._visit, self._owner, self._machine = VisitForm(left), PersonForm(right), MachineForm(right)
+        self._visit, self._owner, self._machine = (
+            VisitForm(left),
+            PersonForm(right),
+            MachineForm(right),
+        )
         for name, form, title in (
             ("visit", self._visit, "This visit"),
             ("owner", self._owner, "Owner"),
@@ -76,7 +81,9 @@ class IntakePage(Page):
         return open_ticket(self.front.shift, self.ticket.id)
 
     def _save_visit(self) -> TicketView:
-        return change_intake(self.front.shift, self.ticket.id, self._visit.entry(), self.ticket.version)
+        return change_intake(
+            self.front.shift, self.ticket.id, self._visit.entry(), self.ticket.version
+        )
 
     def _print_tag(self) -> None:
         if self.save():
@@ -98,16 +105,6 @@ class IntakePage(Page):
         if unit is None:
             return
         self.attempt(
-            lambda: change_ticket_unit(shift, ticket.id, unit.id), said=f"{ticket.tag} is for the {unit.title} now."
+            lambda: change_ticket_unit(shift, ticket.id, unit.id),
+            said=f"{ticket.tag} is for the {unit.title} now.",
         )
-
-
-def two_columns(parent: ttk.Frame) -> tuple[ttk.Frame, ttk.Frame]:
-    """Return the left and the right half of a page."""
-    halves = (ttk.Frame(parent), ttk.Frame(parent))
-    for place, half in enumerate(halves):
-        parent.columnconfigure(place, weight=1, uniform="half")
-        half.grid(row=0, column=place, sticky="nsew", padx=(0, 0) if place else (0, 16))
-    return halves
-
-

@@ -3,6 +3,7 @@
 import tkinter as tk
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import ttkbootstrap as ttk
 
@@ -40,7 +41,7 @@ class Keys:
         if name not in self._keys:
             self._keys[name] = []
             for sequence in _sequences(name):
-                self._window.bind(sequence, lambda event, name=name: self._pressed(name, event))
+                self._window.bind(sequence, partial(self._pressed, name))
         self._keys[name].append(Key(owner, name, does, run))
 
     def in_force(self) -> list[Key]:
@@ -81,7 +82,7 @@ def action_button(
     main: bool = False,
     bootstyle: str = "",
 ) -> ttk.Button:
-    """Return a button that shows its key beside its words; ``main`` marks the page's chief action."""
+    """Return a button that shows its key beside its words; ``main`` marks a chief action."""
     button = ttk.Button(
         parent,
         text=f"{label}  {key}" if key else label,

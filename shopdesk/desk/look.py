@@ -1,6 +1,8 @@
 """How the window looks: the colours of a job card, its type, and the room things take."""
 
 import tkinter as tk
+from tkinter.font import Font
+from typing import Any
 
 import ttkbootstrap as ttk
 
@@ -32,14 +34,14 @@ GAP = 8
 """Distance between things that belong together, in unscaled pixels."""
 
 _CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#2c473d"
-_ITEM = [
+_ITEM: list[Any] = [
     (
         "Treeitem.padding",
         {"sticky": "nsew", "children": [("Treeitem.text", {"side": "left", "sticky": ""})]},
     )
 ]
 _X11_FAMILY = "DejaVu Sans Condensed"
-_SIZES = {
+_SIZES: dict[str, dict[str, Any]] = {
     SMALL: {"size": 9},
     STRONG: {"size": 10, "weight": "bold"},
     HEADING: {"size": 11, "weight": "bold"},
@@ -70,7 +72,7 @@ def pixels(widget: tk.Misc, unscaled: int) -> int:
 
 
 def colour(role: str) -> str:
-    """Return the theme's colour for ``bg``, ``fg``, ``danger``, ``warning``, ``success``, ``primary`` …"""
+    """Return the theme's colour for ``bg``, ``fg``, ``danger``, ``primary`` and the like."""
     return str(ttk.Style.get_instance().colors.get(role))
 
 
@@ -93,15 +95,21 @@ def _set_lists(root: ttk.App) -> None:
     style = root.style
     style.configure(LIST, rowheight=line + pixels(root, 8))
     style.configure(BOARD, rowheight=2 * line + pixels(root, 12), indent=0, borderwidth=0)
+    style.configure(f"{BOARD}.Item", padding=(pixels(root, 12), 0, 0, 0))
     style.layout(f"{BOARD}.Item", _ITEM)
     style.layout(BOARD, [("Treeview.treearea", {"sticky": "nsew"})])
     for name in (LIST, BOARD):
-        style.map(name, background=[("selected", chosen_colour())], foreground=[("selected", colour("fg"))])
+        style.map(
+            name,
+            background=[("selected", chosen_colour())],
+            foreground=[("selected", colour("fg"))],
+        )
 
 
-def _body(root: ttk.App) -> ttk.Font:
+def _body(root: ttk.App) -> Font:
     return ttk.nametofont("TkDefaultFont", root=root)
 
 
-def _press(event: "tk.Event[ttk.Button]") -> None:
-    event.widget.invoke()
+def _press(event: "tk.Event[tk.Misc]") -> None:
+    if isinstance(event.widget, ttk.Button):
+        event.widget.invoke()

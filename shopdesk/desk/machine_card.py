@@ -46,7 +46,9 @@ class MachineCard(Card):
     def keep(self, known: int) -> None:
         """Change the machine."""
         assert self._unit is not None
-        self._unit = change_unit(self.front.shift, known, self._particulars.entry(), self._unit.version)
+        self._unit = change_unit(
+            self.front.shift, known, self._particulars.entry(), self._unit.version
+        )
 
     def called(self) -> str:
         """Return the machine's name."""
@@ -68,8 +70,11 @@ class MachineCard(Card):
         if self._unit is None or not self.save():
             return
         owner = ask_owner(self.front, "Handed on", f"Who has the {self._unit.title} now?")
-        since = owner and self.front.dialogs.ask_text("Handed on", f"Since when does {owner.name} have it?", "today")
-        if owner is None or since is None:
+        if owner is None:
+            return
+        question = f"Since when does {owner.name} have it?"
+        since = self.front.dialogs.ask_text("Handed on", question, "today")
+        if since is None:
             return
         try:
             hand_on(self.front.shift, self._unit.id, owner.id, since)
@@ -77,7 +82,9 @@ class MachineCard(Card):
             self.front.notices.trouble(error.sentence)
             return
         self.fill(self._unit.id)
-        self.front.notices.say(f"The {self._unit.title} is {owner.name}'s now; its history stays with it.")
+        self.front.notices.say(
+            f"The {self._unit.title} is {owner.name}'s now; its history stays with it."
+        )
 
 
 def _owned(one: OwnedFor) -> str:

@@ -2,11 +2,10 @@
 
 import tkinter as tk
 
-from shopdesk.bench.machines import Kind
 from shopdesk.dates import show_date
 from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form
-from shopdesk.job.units import ENGINES, UnitEntry
+from shopdesk.job.units import ENGINES, KINDS, UnitEntry
 from shopdesk.job.views import UnitView
 from shopdesk.pricing.money import show_quantity
 
@@ -16,18 +15,18 @@ class MachineForm(Form):
 
     def __init__(self, parent: tk.Misc, columns: int = 2) -> None:
         super().__init__(parent, columns)
-        self.choice("kind", "Kind of machine", tuple(Kind), free=True)
+        self.choice("kind", "Kind of machine", KINDS, free=True)
         self.choice("engine", "Engine", ENGINES)
         self.line("make", "Make")
         self.line("model", "Model")
-        self.line("serial", "Serial number")
+        self.serial_field = self.line("serial", "Serial number")
         self.line("bought_on", "Bought on", "as 14 mar 2024")
         self.line("hours_per_week", "Hours a week")
         self.line("meter_hours", "Hour meter")
         self.line("first_month", "Used from month", "1 to 12")
         self.line("last_month", "to month", "1 to 12")
         self.text("notes", "Note on the machine", span=1, lines=1)
-        self.tick("severe_use", "Hard use: dust, heavy load, every day")
+        self.tick("severe_use", "Hard use, dust, every day")
 
     def entry(self) -> UnitEntry:
         """Return what is typed, for the job."""

@@ -38,7 +38,7 @@ class NoticeLine(ttk.Frame):
         self._sign.pack_forget()
         self._words.configure(text="")
 
-    def busy(self, words: str) -> None:
+    def doing(self, words: str) -> None:
         """Show what is being done beside the window, or nothing."""
         if not words:
             self._bar.stop()

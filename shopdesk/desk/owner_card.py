@@ -23,8 +23,15 @@ class OwnerCard(Card):
         self.watch_form(self._person)
         self._person.pack(fill="x")
         section(self.body, "Machines")
-        columns = [Column("Machine", 240, grows=True), Column("Engine", 110), Column("Serial", 160), Column("Note", 220)]
-        self._machines = RowList(self.body, columns, lines=4, empty="No machine of theirs is written down.")
+        columns = [
+            Column("Machine", 240, grows=True),
+            Column("Engine", 110),
+            Column("Serial", 160),
+            Column("Note", 220),
+        ]
+        self._machines = RowList(
+            self.body, columns, lines=4, empty="No machine of theirs is written down."
+        )
         self._machines.pack(fill="x")
         self._machines.on_open(self.front.open_machine)
         section(self.body, "Visits")
@@ -38,13 +45,17 @@ class OwnerCard(Card):
         self.head(self._owner.name)
         self._person.show(self._owner)
         units = units_of(shift, known)
-        self._machines.show([(unit.id, (unit.title, unit.engine, unit.serial, unit.notes)) for unit in units])
+        self._machines.show(
+            [(unit.id, (unit.title, unit.engine, unit.serial, unit.notes)) for unit in units]
+        )
         self._visits.show_visits(customer_history(shift, known), shift.shop.currency)
 
     def keep(self, known: int) -> None:
         """Change the owner."""
         assert self._owner is not None
-        self._owner = change_customer(self.front.shift, known, self._person.entry(), self._owner.version)
+        self._owner = change_customer(
+            self.front.shift, known, self._person.entry(), self._owner.version
+        )
 
     def called(self) -> str:
         """Return the owner's name."""

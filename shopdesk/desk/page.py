@@ -1,4 +1,4 @@
-"""A page of a ticket: built when first seen, filled from the ticket, with nothing lost that was typed."""
+"""A page of a ticket: built when first seen, filled from the ticket, nothing typed lost."""
 
 import tkinter as tk
 from collections.abc import Callable, Mapping
@@ -20,9 +20,9 @@ Draft = Mapping[str, Mapping[str, Value]]
 class Page(ttk.Frame):
     """Make one by giving it a ``title``, ``build`` and ``refresh``.
 
-    ``build`` puts widgets into ``self.body`` once; ``refresh`` shows ``self.ticket`` in them, and is
-    called again after every change. Forms made known by ``keep_typed`` keep what is typed in them
-    when another ticket is opened.
+    ``build`` puts widgets into ``self.body`` once; ``refresh`` shows ``self.ticket`` in them, and
+    is called again after every change. Forms made known by ``keep_typed`` keep what is typed in
+    them when another ticket is opened.
     """
 
     title: ClassVar[str]
@@ -50,7 +50,7 @@ class Page(ttk.Frame):
         raise NotImplementedError
 
     def save(self) -> bool:
-        """Keep what is typed on the page (Ctrl+S, and before going on); false when it can't be kept yet."""
+        """Keep what is typed here (Ctrl+S, and before going on); false when it can't be yet."""
         return True
 
     def focus_first(self) -> None:
@@ -86,7 +86,7 @@ class Page(ttk.Frame):
         return {name: draft for name, draft in found.items() if draft}
 
     def show(self, ticket: TicketView, draft: Draft | None = None) -> None:
-        """Show a ticket, and over it what was typed and not kept: ``draft``, or what stands here now."""
+        """Show a ticket, and over it what was typed and not kept: ``draft``, or what is here."""
         same = self.shows(ticket)
         typed = draft if draft is not None else (self.draft() if same else {})
         self._ticket = ticket

@@ -1,4 +1,4 @@
-"""Papers: drawn beside the window, kept in the ticket's folder, and opened for reading and printing."""
+"""Papers: drawn beside the window, kept in the ticket's folder, opened for printing."""
 
 import os
 import shutil
@@ -41,7 +41,12 @@ class PapersOut:
     """Writes papers into ``folder`` (one folder for each ticket) and opens them with ``opener``."""
 
     def __init__(
-        self, shift: Shift, worker: Worker, notices: NoticeLine, opener: Opener, folder: Path | None = None
+        self,
+        shift: Shift,
+        worker: Worker,
+        notices: NoticeLine,
+        opener: Opener,
+        folder: Path | None = None,
     ) -> None:
         self._shift = shift
         self._worker = worker
@@ -69,7 +74,9 @@ class PapersOut:
 
             return draw_estimate(estimate_as_given(self._shift, estimate.id), words)
 
-        self._write(ticket, f"{ticket.tag} estimate {estimate.number}", f"estimate {estimate.number}", draw)
+        self._write(
+            ticket, f"{ticket.tag} estimate {estimate.number}", f"estimate {estimate.number}", draw
+        )
 
     def invoice(self, ticket: TicketView, invoice: InvoiceView) -> None:
         """Write an invoice or credit note as it was issued."""
@@ -80,7 +87,9 @@ class PapersOut:
 
             return draw_invoice(invoice_as_issued(self._shift, invoice.id), words)
 
-        self._write(ticket, f"{ticket.tag} {name} {invoice.number}", f"{name} {invoice.number}", draw)
+        self._write(
+            ticket, f"{ticket.tag} {name} {invoice.number}", f"{name} {invoice.number}", draw
+        )
 
     def summary(self, ticket: TicketView) -> None:
         """Write what was done and why."""
@@ -100,7 +109,9 @@ class PapersOut:
 
             return draw_reminder(reminder_content(self._shift, reminder.id), words)
 
-        self._write(ticket, f"{ticket.tag} reminder {reminder.due_on:%Y-%m-%d}", "the reminder", draw)
+        self._write(
+            ticket, f"{ticket.tag} reminder {reminder.due_on:%Y-%m-%d}", "the reminder", draw
+        )
 
     def _write(self, ticket: TicketView, name: str, called: str, draw: Drawing) -> None:
         folder = self.folder / ticket.tag
@@ -117,21 +128,26 @@ class PapersOut:
         viewer = "" if opened else " No program that shows PDF files answered: open it from there."
         if written.missing:
             gone = " ".join(written.missing)
-            self._notices.trouble(f"{where} These characters could not be printed and stand as codes: {gone}{viewer}")
+            self._notices.trouble(
+                f"{where} These characters could not be printed and stand as codes: {gone}{viewer}"
+            )
         else:
             self._notices.say(where + viewer)
 
 
 def open_with_system(file: Path) -> bool:
-    """Open the file with what the system uses for its kind; returns whether there is such a program."""
+    """Open the file with the system's own program; returns whether there is one."""
     if sys.platform == "win32":
         os.startfile(file)
         return True
     program = shutil.which("open" if sys.platform == "darwin" else "xdg-open")
     if program is None:
         return False
-    subprocess.Popen(  # noqa: S603
-        [program, str(file)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True
+    subprocess.Popen(
+        [program, str(file)],
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        start_new_session=True,
     )
     return True
 
@@ -150,5 +166,6 @@ def _drawn_and_saved(shift: Shift, draw: Drawing, folder: Path, name: str) -> Wr
         return Written(save_paper(folder, name, printed), printed.missing)
     except OSError as error:
         raise JobError(
-            f"The paper can't be written into {folder} ({error.strerror}): free space or mend the folder, then print again."
+            f"The paper can't be written into {folder} ({error.strerror}): "
+            "free space or mend the folder, then print again."
         ) from error

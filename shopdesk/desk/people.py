@@ -3,32 +3,45 @@
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-from shopdesk.bench.machines import Kind
 from shopdesk.desk.front import Front
 from shopdesk.desk.suggest import Offer
 from shopdesk.errors import JobError
-from shopdesk.job.customers import CustomerEntry, add_customer, get_customer
+from shopdesk.job.customers import CustomerEntry, add_customer, get_customer, suggest_owners
 from shopdesk.job.find import find_anything
 from shopdesk.job.shift import Shift
-from shopdesk.job.units import ENGINES, UnitEntry, add_unit, units_of
+from shopdesk.job.units import ENGINES, KINDS, UnitEntry, add_unit, units_of
 from shopdesk.job.views import CustomerView, UnitView
 
 Made = TypeVar("Made")
-_MOST = 8
-_FEWEST_LETTERS = 2
+_FEWEST_LETTERS, _FEWEST_SIGNS = 2, 4
 
 
 def known_owners(shift: Shift, words: str) -> Sequence[Offer[int]]:
     """Return the owners that a few letters of a name or digits of a phone may mean."""
     if len(words.strip()) < _FEWEST_LETTERS:
         return ()
-    hits = find_anything(shift, words, 3 * _MOST)
-    owners = [hit for hit in hits if hit.customer_id is not None][:_MOST]
-    return [Offer(f"{hit.title}   –   {hit.detail}", hit.customer_id or 0) for hit in owners]
+    return [Offer(_person_words(owner), owner.id) for owner in suggest_owners(shift, words)]
+
+
+def known_machines(shift: Shift, serial: str) -> Sequence[Offer[int]]:
+    """Return the machines whose serial number holds what is typed."""
+    if len(serial.strip()) < _FEWEST_SIGNS:
+        return ()
+    hits = find_anything(shift, serial)
+    return [
+        Offer(f"{hit.title}   –   {hit.detail}", hit.unit_id)
+        for hit in hits
+        if hit.unit_id is not None
+    ]
+
+
+def machine_words(unit: UnitView) -> str:
+    """Return a machine as one of several to choose from."""
+    return f"{unit.title}, serial {unit.serial}" if unit.serial else unit.title
 
 
 def ask_owner(front: Front, title: str, question: str) -> CustomerView | None:
-    """Ask which owner is meant: a known one, or a new one of that name. ``None``: nobody after all."""
+    """Ask which owner is meant: a known one, a new one of that name, or nobody after all."""
     words = front.dialogs.ask_text(title, f"{question} Type a name or a phone's last digits.")
     if not words or not words.strip():
         return None
@@ -43,19 +56,21 @@ def ask_owner(front: Front, title: str, question: str) -> CustomerView | None:
 
 
 def ask_machine(front: Front, title: str, owner: CustomerView, but: int) -> UnitView | None:
-    """Ask which of an owner's machines is meant (all but one), or what kind of machine a new one is."""
+    """Ask which of an owner's other machines is meant, or what kind of machine a new one is."""
     units = [unit for unit in units_of(front.shift, owner.id) if unit.id != but]
-    named = [f"{unit.title}{f', serial {unit.serial}' if unit.serial else ''}" for unit in units]
-    place = front.dialogs.choose(title, f"Which machine of {owner.name} is it?", [*named, "A machine not written down yet"])
+    named = [machine_words(unit) for unit in units]
+    place = front.dialogs.choose(
+        title, f"Which machine of {owner.name} is it?", [*named, "A machine not written down yet"]
+    )
     if place is None:
         return None
     if place < len(units):
         return units[place]
-    kind = front.dialogs.choose(title, "What kind of machine is it?", list(Kind))
+    kind = front.dialogs.choose(title, "What kind of machine is it?", KINDS)
     engine = None if kind is None else front.dialogs.choose(title, "What drives it?", ENGINES)
     if kind is None or engine is None:
         return None
-    entry = UnitEntry(kind=list(Kind)[kind], engine=ENGINES[engine])
+    entry = UnitEntry(kind=KINDS[kind], engine=ENGINES[engine])
     return _tried(front, lambda: add_unit(front.shift, owner.id, entry))
 
 
@@ -65,3 +80,9 @@ def _tried(front: Front, job: Callable[[], Made]) -> Made | None:
     except JobError as error:
         front.notices.trouble(error.sentence)
         return None
+
+
+def _person_words(owner: CustomerView) -> str:
+    phones = ", ".join(phone.number for phone in owner.phones[:2])
+    street = owner.address.splitlines()[0] if owner.address else ""
+    return "   –   ".join(filter(None, (owner.name, phones, street)))

@@ -11,9 +11,9 @@ from shopdesk.job.views import CustomerView
 class PersonForm(Form):
     """Name, phones, e-mail, address and what else is noted of an owner."""
 
-    def __init__(self, parent: tk.Misc, columns: int = 2) -> None:
+    def __init__(self, parent: tk.Misc, columns: int = 2, hint: str = "") -> None:
         super().__init__(parent, columns)
-        self.name_field = self.line("name", "Owner", "name or phone finds known ones", span=2)
+        self.name_field = self.line("name", "Owner", hint, span=2)
         self.text("phones", "Phones", "one to a line", span=1, lines=2)
         self.text("address", "Address", span=1, lines=2)
         self.line("email", "E-mail")

@@ -1,8 +1,9 @@
-"""A list of rows to go through with the arrows: Enter opens one, other keys do what the page says."""
+"""A list to go through with the arrows: Enter opens a row, other keys do what the page says."""
 
 import tkinter as tk
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import ttkbootstrap as ttk
 
@@ -11,7 +12,7 @@ from shopdesk.desk import look
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: its heading, its width in unscaled pixels, and whether it takes what room is left."""
+    """One column: its heading, unscaled width, side, and whether it takes what room is left."""
 
     title: str
     width: int = 100
@@ -32,7 +33,7 @@ class RowList(ttk.Frame):
             self, columns=names, show="headings", height=lines, selectmode="browse"
         )
         for name, column in zip(names, columns, strict=True):
-            side = "e" if column.right else "w"
+            side: Literal["e", "w"] = "e" if column.right else "w"
             self.tree.heading(name, text=column.title, anchor=side)
             self.tree.column(
                 name, width=look.pixels(self, column.width), anchor=side, stretch=column.grows
@@ -46,8 +47,10 @@ class RowList(ttk.Frame):
         self.tree.bind("<<TreeviewSelect>>", lambda _event: self.on_select())
         self.show([])
 
-    def show(self, rows: Sequence[tuple[int, Sequence[str]] | tuple[int, Sequence[str], str]]) -> None:
-        """Show rows of (key, cells) or (key, cells, tag); the row that was chosen stays chosen if it is there."""
+    def show(
+        self, rows: Sequence[tuple[int, Sequence[str]] | tuple[int, Sequence[str], str]]
+    ) -> None:
+        """Show rows of (key, cells) or (key, cells, tag); what was chosen stays chosen."""
         chosen = self.selected
         self.tree.delete(*self.tree.get_children())
         for key, cells, *tags in rows:
@@ -76,7 +79,7 @@ class RowList(ttk.Frame):
         self.tree.focus_set()
 
     def bind_key(self, sequences: str | Sequence[str], run: Callable[[int], object]) -> None:
-        """Let keys pressed in the list (``<Return>``, ``<Delete>``, ``<space>``) do something with its row."""
+        """Let keys pressed in the list (``<Delete>``, ``<space>``) do something with its row."""
         for sequence in [sequences] if isinstance(sequences, str) else sequences:
             self.tree.bind(sequence, lambda _event: self._do(run))
 

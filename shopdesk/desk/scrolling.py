@@ -1,4 +1,4 @@
-"""A page that scrolls when it is taller than the window, and brings the focused field into sight."""
+"""A page that scrolls when it is too tall, and brings the focused field into sight."""
 
 import tkinter as tk
 

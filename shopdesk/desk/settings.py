@@ -40,4 +40,6 @@ class Settings(Sheet):
             return
         self._form.show(as_entry(shop))
         self.front.show_shop(shop)
-        self.front.notices.say("Saved. New tickets and papers follow it; what was issued stays as it was.")
+        self.front.notices.say(
+            "Saved. New tickets and papers follow it; what was issued stays as it was."
+        )

@@ -1,4 +1,4 @@
-"""Something other than a ticket at the right of the window: a new ticket, an owner's or machine's card, the settings."""
+"""What may stand at the right instead of a ticket: a new ticket, a card, the settings."""
 
 import tkinter as tk
 from collections.abc import Callable
@@ -36,7 +36,7 @@ class Sheet(ttk.Frame):
         self.build()
 
     def build(self) -> None:
-        """Put the sheet's widgets into ``self.body`` and its chief actions into ``self.actions``."""
+        """Put the sheet's widgets into ``self.body``, and call ``action`` for its chief actions."""
         raise NotImplementedError
 
     def focus_first(self) -> None:
@@ -54,7 +54,9 @@ class Sheet(ttk.Frame):
         """Say whether anything typed is not kept yet."""
         self._not_saved.configure(text="not saved yet" if typed else "")
 
-    def action(self, words: str, key: str, run: Callable[[], object], *, main: bool = False) -> None:
+    def action(
+        self, words: str, key: str, run: Callable[[], object], *, main: bool = False
+    ) -> None:
         """Add a chief action beside the title."""
         action_button(self.actions, self.front.keys, words, key, run, main=main).pack(
             side="left", padx=(0, 8)

@@ -8,6 +8,7 @@ from typing import Generic, TypeVar
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.fields import Field
 
 Thing = TypeVar("Thing")
 _DELAY_MS = 60
@@ -80,7 +81,10 @@ class Suggestions(Generic[Thing]):
             self._list = None
 
     def _typed(self, event: "tk.Event[tk.Misc]") -> None:
-        if event.keysym in ("Down", "Up", "Return", "KP_Enter", "Escape", "Tab") or int(event.state) & 0xC:
+        if (
+            event.keysym in ("Down", "Up", "Return", "KP_Enter", "Escape", "Tab")
+            or int(event.state) & 0xC
+        ):
             return
         self._forget()
         self._later = self.entry.after(_DELAY_MS, self.look_now)
@@ -130,8 +134,18 @@ class Suggestions(Generic[Thing]):
             self.look_now()
             return "break"
         place = self._place()
-        to = (0 if by > 0 else len(self._offers) - 1) if place is None else (place + by) % len(self._offers)
+        to = (
+            (0 if by > 0 else len(self._offers) - 1)
+            if place is None
+            else (place + by) % len(self._offers)
+        )
         self._list.selection_clear(0, "end")
         self._list.selection_set(to)
         self._list.see(to)
         return "break"
+
+
+def take_or_leave(suggestions: Suggestions[Thing], field: Field) -> None:
+    """Take the marked offer, or go on to the next field where none is marked."""
+    if not suggestions.take_chosen():
+        field.leave()

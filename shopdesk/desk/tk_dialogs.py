@@ -2,6 +2,7 @@
 
 import tkinter as tk
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from tkinter import filedialog
 
@@ -39,7 +40,9 @@ class TkDialogs:
         box = Box(self._window, title, question)
         taken = tk.IntVar(box.window, 0)
         for place, words in enumerate(choices):
-            ttk.Radiobutton(box.inside, text=words, variable=taken, value=place).pack(anchor="w", pady=2)
+            ttk.Radiobutton(box.inside, text=words, variable=taken, value=place).pack(
+                anchor="w", pady=2
+            )
         first = box.inside.winfo_children()[-len(choices)]
         _arrows(box.inside.winfo_children()[-len(choices) :], taken)
         box.answers(("OK", taken.get), ("Cancel", lambda: None))
@@ -66,7 +69,9 @@ class Box:
         self._over = over
         self._answer: object = None
         self._back_to = over.focus_get()
-        self.window = ttk.Toplevel(master=over, title=title, resizable=(False, False), iconphoto=None)
+        self.window = ttk.Toplevel(
+            master=over, title=title, resizable=(False, False), iconphoto=None
+        )
         self.window.withdraw()
         self.inside = ttk.Frame(self.window, padding=16)
         self.inside.pack(fill="both", expand=True)
@@ -75,13 +80,17 @@ class Box:
         self.window.bind("<Escape>", lambda _event: self._close(None))
         self.window.protocol("WM_DELETE_WINDOW", lambda: self._close(None))
 
-    def answers(self, first: tuple[str, Callable[[], object]], *others: tuple[str, Callable[[], object]]) -> None:
+    def answers(
+        self, first: tuple[str, Callable[[], object]], *others: tuple[str, Callable[[], object]]
+    ) -> None:
         """Add a button for each answer; Enter gives the first one."""
         line = ttk.Frame(self.inside)
         line.pack(side="bottom", anchor="e", pady=(8, 0))
         for place, (words, value) in enumerate((first, *others)):
             style = "default" if place else "primary"
-            button = ttk.Button(line, text=words, bootstyle=style, command=lambda value=value: self._close(value()))
+            button = ttk.Button(
+                line, text=words, bootstyle=style, command=lambda value=value: self._close(value())
+            )
             button.pack(side="left", padx=(8, 0))
             if not place:
                 self._first = button
@@ -114,11 +123,11 @@ class Box:
 def _arrows(buttons: Sequence[tk.Misc], taken: tk.IntVar) -> None:
     """Let the up and down keys go through radio buttons and take the one they come to."""
 
-    def go(place: int) -> None:
+    def go(place: int, _event: object) -> None:
         place %= len(buttons)
         taken.set(place)
         buttons[place].focus_set()
 
     for place, button in enumerate(buttons):
-        button.bind("<Down>", lambda _event, place=place: go(place + 1))
-        button.bind("<Up>", lambda _event, place=place: go(place - 1))
+        button.bind("<Down>", partial(go, place + 1))
+        button.bind("<Up>", partial(go, place - 1))

@@ -2,13 +2,11 @@
 
 import tkinter as tk
 
-from shopdesk import places
-from shopdesk.bench.complaints import load_complaints
 from shopdesk.dates import show_date
 from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form
 from shopdesk.job.intake import TicketEntry
-from shopdesk.job.reference import catalogue
+from shopdesk.job.reference import complaints
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import show_money
 
@@ -18,11 +16,10 @@ class VisitForm(Form):
 
     def __init__(self, parent: tk.Misc, columns: int = 2) -> None:
         super().__init__(parent, columns)
-        known = load_complaints(places.shared_folder(), catalogue())
+        known = complaints()
         self.text("complaint", "Complaint", "in the owner's own words", lines=4)
-        self.choice(
-            "complaint_kind", "Kind of complaint", [(one.key, one.words) for one in known.by_key.values()], free=True
-        )
+        kinds = [(one.key, one.words) for one in known.by_key.values()]
+        self.choice("complaint_kind", "Kind of complaint", kinds)
         self.choice("onset", "How it came on", list(known.onsets.items()))
         self.line("fuel", "Fuel", "which, how old")
         self.line("accessories", "Left with it", "guard, case …")

@@ -1,7 +1,8 @@
-"""The bar under a ticket's pages: the way on with what is missing before it, and the way back with a reason."""
+"""The bar under a ticket: the way on with what is missing, and the way back with a reason."""
 
 import tkinter as tk
 from collections.abc import Callable
+from functools import partial
 
 import ttkbootstrap as ttk
 
@@ -30,11 +31,13 @@ class WayBar(ttk.Frame):
         self._back = action_button(self, front.keys, "Send back …", "Alt+B", self._go_back)
         self._back.pack(side="right", anchor="n", padx=(12, 0))
         self._on = [
-            action_button(self, front.keys, "On", key, lambda place=place: self._go(place), main=not place)
+            action_button(self, front.keys, "On", key, partial(self._go, place), main=not place)
             for place, key in enumerate(_ON_KEYS)
         ]
         self._missing = ttk.Label(self, font=look.SMALL)
-        self._missing.bind("<Configure>", lambda event: self._missing.configure(wraplength=event.width))
+        self._missing.bind(
+            "<Configure>", lambda event: self._missing.configure(wraplength=event.width)
+        )
 
     @property
     def missing(self) -> str:
@@ -42,7 +45,7 @@ class WayBar(ttk.Frame):
         return str(self._missing.cget("text"))
 
     def show(self, ticket: TicketView) -> None:
-        """Show the ways of a ticket: the first two on (those that are open before those that are not)."""
+        """Show a ticket's ways on, at most two, open ones first, and whether one leads back."""
         self._ticket = ticket
         self._ways = tuple(sorted(ticket.ways_on, key=lambda way: bool(way.missing)))[:2]
         for button in self._on:
@@ -55,7 +58,9 @@ class WayBar(ttk.Frame):
         self._missing.configure(text="\n".join(self._missing_words()))
         self._missing.pack(side="left", fill="x", expand=True, padx=4)
         back = [way for way in ticket.ways_back if not way.missing]
-        self._back.configure(text=f"{'Open again' if ticket.stage is Stage.CLOSED else 'Send back'} …  Alt+B")
+        self._back.configure(
+            text=f"{'Open again' if ticket.stage is Stage.CLOSED else 'Send back'} …  Alt+B"
+        )
         self._back.state(["!disabled" if back else "disabled"])
 
     def _missing_words(self) -> list[str]:
@@ -67,7 +72,9 @@ class WayBar(ttk.Frame):
             return
         to, ticket_id, shift = self._ways[place].to, self._ticket.id, self._front.shift
         try:
-            moved = hand_over(shift, ticket_id) if to is Stage.CLOSED else go_on(shift, ticket_id, to)
+            moved = (
+                hand_over(shift, ticket_id) if to is Stage.CLOSED else go_on(shift, ticket_id, to)
+            )
         except JobError as error:
             self._front.notices.trouble(error.sentence)
             return
@@ -81,7 +88,9 @@ class WayBar(ttk.Frame):
         ways = [way.to for way in self._ticket.ways_back if not way.missing]
         place = 0
         if len(ways) > 1:
-            chosen = self._front.dialogs.choose("Send back", f"Send {self._ticket.tag} back to", ways)
+            chosen = self._front.dialogs.choose(
+                "Send back", f"Send {self._ticket.tag} back to", ways
+            )
             if chosen is None:
                 return
             place = chosen

@@ -16,8 +16,8 @@ from shopdesk.job.settings import set_up_shop
 from shopdesk.job.shift import Shift
 
 _WORDS = (
-    "These records are new. Say who you are and what an hour at your bench costs; the rest has sensible values, "
-    "and all of it can be changed later in the settings (F10)."
+    "These records are new. Say who you are and what an hour at your bench costs; the rest has "
+    "sensible values, and all of it can be changed later in the settings (F10)."
 )
 
 
@@ -37,15 +37,21 @@ class Welcome(ttk.Frame):
         keys = Keys(self.winfo_toplevel())
         head = ttk.Frame(self, padding=(24, 16, 24, 4))
         head.pack(fill="x")
-        ttk.Label(head, text="Welcome to your front desk", font=look.TITLE, bootstyle="primary").pack(anchor="w")
+        ttk.Label(
+            head, text="Welcome to your front desk", font=look.TITLE, bootstyle="primary"
+        ).pack(anchor="w")
         wrapping(ttk.Label(head, text=_WORDS)).pack(fill="x", pady=(4, 0))
         self.notices = NoticeLine(self)
         self.notices.pack(side="bottom", fill="x")
         foot = ttk.Frame(self, padding=(24, 8))
         foot.pack(side="bottom", fill="x")
-        action_button(foot, keys, "Open my shop", "Ctrl+S", self._open_shop, main=True).pack(side="left")
+        action_button(foot, keys, "Open my shop", "Ctrl+S", self._open_shop, main=True).pack(
+            side="left"
+        )
         if demo is not None:
-            action_button(foot, keys, "Look at the demo shop instead", "Alt+D", demo).pack(side="left", padx=12)
+            action_button(foot, keys, "Look at the demo shop instead", "Alt+D", demo).pack(
+                side="left", padx=12
+            )
         scroll = ScrollPage(self, padding=24)
         scroll.pack(fill="both", expand=True)
         self.form = ShopForm(scroll.inside)

@@ -1,4 +1,4 @@
-"""The one window: find box and keys at the top, the board at the left, and at the right what is being worked on."""
+"""The one window: find box on top, the board at the left, what is worked on at the right."""
 
 from collections.abc import Sequence
 from pathlib import Path
@@ -52,7 +52,7 @@ class Window(ttk.Frame):
         self._pane: TicketPane | None = None
         self._shown: ttk.Frame | None = None
         notices = NoticeLine(self)
-        worker = Worker(root, faults.report, notices.busy)
+        worker = Worker(root, faults.report, notices.doing)
         self.front = Front(
             shift=shift,
             keys=Keys(root),
@@ -79,7 +79,9 @@ class Window(ttk.Frame):
     def refresh_board(self) -> None:
         """Read the board anew, beside the window."""
         shift = self.front.shift
-        self.front.worker.run(lambda: (open_tickets(shift), shift.today), lambda found: self._show_board(*found))
+        self.front.worker.run(
+            lambda: (open_tickets(shift), shift.today), lambda found: self._show_board(*found)
+        )
 
     def show_ticket(self, ticket: TicketView) -> None:
         """Show a ticket as it is now; the page in sight stays."""
@@ -118,6 +120,12 @@ class Window(ttk.Frame):
         assert isinstance(found, kind)
         self._bring(found)
         return found
+
+    @property
+    def in_sight(self) -> ttk.Frame:
+        """What stands at the right: the ticket's pane, a sheet, or the words to start with."""
+        assert self._shown is not None
+        return self._shown
 
     def go_back(self) -> None:
         """Leave a sheet: back to the ticket that was open, or to the board."""

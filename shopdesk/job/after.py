@@ -1,18 +1,18 @@
 """After pickup: the upkeep that falls due for a machine, and the reminder of it."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 import msgspec
 
-from shopdesk.dates import local_day
+from shopdesk.dates import local_day, show_date
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import ReminderContent, UpkeepRow
 from shopdesk.job.paperwork import addressee, letterhead, machine
 from shopdesk.job.reference import upkeep_seasons, upkeep_tasks
-from shopdesk.job.shift import Shift, load_shop
+from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.standing import DECLINED, find_ticket
 from shopdesk.job.views import TicketView, UnitView
 from shopdesk.records.tables import Line, Reminder, Ticket, Unit
@@ -20,6 +20,8 @@ from shopdesk.upkeep import plan as upkeep
 from shopdesk.upkeep.tasks import Task, tasks_reset_by
 from shopdesk.upkeep.use import UseProfile
 
+REMIND_FROM = timedelta(days=21)
+"""A reminder for a day sooner than that is no reminder: what is due by then is said at pickup."""
 STATES = ("open", "sent", "done", "stopped")
 
 
@@ -45,23 +47,14 @@ def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
                 f"{ticket.customer.name} asked for no reminders: change that with the owner first.",
                 "reminder",
             )
-        ahead = upkeep_ahead(ticket, change.today)
+        ahead = upkeep_ahead(ticket, change.today, change.today + REMIND_FROM)
         if ahead is None:
             raise JobError(
                 f"No upkeep with a date is known for a {ticket.unit.kind}: nothing to remind of.",
                 "reminder",
             )
-        day = (
-            typed.day(due_on, "due_on", change.today, day_first=change.shop.day_first)
-            or ahead.due_on
-        )
-        if day < change.today:
-            raise JobError(f"{day:%d %b %Y} is past: choose today or a later day.", "due_on")
-        for earlier in Reminder.select().where(
-            (Reminder.unit == ticket.unit_id) & (Reminder.state == "open")
-        ):
-            earlier.state = "stopped"
-            change.save(earlier, "replaced by a newer reminder")
+        day = _reminder_day(change, due_on) or ahead.due_on
+        _stop_open_reminders(change, ticket)
         change.add(
             Reminder(
                 unit=ticket.unit_id,
@@ -73,6 +66,21 @@ def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
             )
         )
         return ticket_view(ticket, change.shop, change.today)
+
+
+def _reminder_day(change: Change, due_on: str) -> date | None:
+    day = typed.day(due_on, "due_on", change.today, day_first=change.shop.day_first)
+    if day is not None and day < change.today:
+        raise JobError(f"{show_date(day)} is past: choose today or a later day.", "due_on")
+    return day
+
+
+def _stop_open_reminders(change: Change, ticket: Ticket) -> None:
+    for earlier in Reminder.select().where(
+        (Reminder.unit == ticket.unit_id) & (Reminder.state == "open")
+    ):
+        earlier.state = "stopped"
+        change.save(earlier, "replaced by a newer reminder")
 
 
 def set_reminder_state(shift: Shift, reminder_id: int, state: str) -> None:
@@ -106,10 +114,11 @@ def tasks_for(unit: UnitView) -> tuple[Task, ...]:
     return tuple(task for task in upkeep_tasks() if task.fits(unit.kind, unit.engine))
 
 
-def upkeep_ahead(ticket: Ticket, today: date) -> UpkeepAhead | None:
+def upkeep_ahead(ticket: Ticket, today: date, not_before: date | None = None) -> UpkeepAhead | None:
     """Return the next upkeep of the ticket's machine, inside a transaction.
 
-    What repairs renewed counts as done.
+    What repairs renewed counts as done. With ``not_before`` it is the next upkeep from that day on,
+    and what is due sooner rides along.
     """
     unit = ticket.unit
     dues = upkeep.plan(
@@ -122,14 +131,17 @@ def upkeep_ahead(ticket: Ticket, today: date) -> UpkeepAhead | None:
         today,
         seasons=upkeep_seasons(),
     )
-    reminder = upkeep.next_reminder(dues, today)
+    later = [due for due in dues if not_before is None or due.on >= not_before]
+    reminder = upkeep.next_reminder(later, today)
     if reminder is None:
         return None
+    together = tuple(due for due in dues if due not in later) + reminder.dues
     rows = tuple(
         UpkeepRow(due.task.title, due.task.why, max(due.on, today), due.because, due.task.owner_can)
-        for due in reminder.dues
+        for due in together
     )
-    return UpkeepAhead(reminder.on, rows, tuple(caution.words for caution in reminder.cautions))
+    own = {due.task.title for due in together if due.task.owner_can}
+    return UpkeepAhead(reminder.on, rows, _cautions(own))
 
 
 def _cautions(titles: set[str]) -> tuple[str, ...]:

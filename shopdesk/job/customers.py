@@ -80,7 +80,8 @@ def get_customer(shift: Shift, customer_id: int) -> CustomerView:
 
 def suggest_owners(shift: Shift, words: str, most: int = 8) -> tuple[CustomerView, ...]:
     """Return owners whose names begin with each of the words, or whose phone ends in the digits."""
-    wanted, number = fold(words).split(), digits(words)
+    looked_for = typed.words_looked_for(words)
+    wanted, number = fold(looked_for).split(), digits(looked_for)
     if not wanted:
         return ()
     matches = _begins_with(wanted)

@@ -12,9 +12,10 @@ from shopdesk.job.reference import catalogue
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import DIAGNOSIS, PHASES, find_ticket
+from shopdesk.job.standing import DIAGNOSIS, PHASES, PROOF, find_ticket, rows_of
+from shopdesk.job.teardown_log import left_over_words
 from shopdesk.job.views import TicketView, UnitView
-from shopdesk.records.tables import Finding, Line, Ticket, Unit
+from shopdesk.records.tables import Finding, Line, TeardownStep, Ticket, Unit
 
 CONFIRMED = ("seen", "not seen", "not safe to try")
 _SET_BY_HAND = (Quantity.LENGTH, Quantity.SPEED, Quantity.TORQUE)
@@ -79,7 +80,7 @@ def record_finding(
     with shift.changing() as change:
         ticket = _at_bench(ticket_id)
         finding = Finding(
-            ticket=ticket, phase=_phase(phase), note=typed.text(note, "note", "The note")
+            ticket=ticket, phase=_phase(phase, ticket), note=typed.text(note, "note", "The note")
         )
         _judge_into(finding, check_key, reading, change)
         change.add(finding)
@@ -102,7 +103,7 @@ def record_observation(
         ticket = _at_bench(ticket_id)
         finding = Finding(
             ticket=ticket,
-            phase=_phase(phase),
+            phase=_phase(phase, ticket),
             system=typed.line(system, "system", "The system"),
             source="the mechanic's own judgement",
             note=typed.text(note, "note", "The note"),
@@ -131,6 +132,7 @@ def correct_finding(
     with shift.changing() as change:
         finding = _find_finding(finding_id)
         ticket = _at_bench(finding.ticket_id)
+        _refuse_set_at_step(finding)
         if finding.check_key:
             _judge_into(finding, finding.check_key, reading, change)
         else:
@@ -149,6 +151,7 @@ def drop_finding(shift: Shift, finding_id: int, why: str = "") -> TicketView:
     with shift.changing() as change:
         finding = _find_finding(finding_id)
         ticket = _at_bench(finding.ticket_id)
+        _refuse_set_at_step(finding)
         for line in Line.select().where(Line.finding == finding.id):
             line.finding = None
             change.save(line)
@@ -181,15 +184,34 @@ def _find_finding(finding_id: int) -> Finding:
     return finding
 
 
-def _phase(phase: str) -> str:
-    return typed.choice(phase, "phase", PHASES, "The phase", needed=True)
+def _phase(phase: str, ticket: Ticket) -> str:
+    """Return the phase; a proof run waits until all that came off is back, or explained."""
+    chosen = typed.choice(phase, "phase", PHASES, "The phase", needed=True)
+    rows = rows_of(ticket)
+    over = left_over_words(rows.steps, rows.findings)
+    if chosen == PROOF and over:
+        raise JobError(
+            f"No proof run yet, not all is back together: {over[0]}. "
+            "Put it right, or say at that step why it may stay so.",
+            "phase",
+        )
+    return chosen
+
+
+def _refuse_set_at_step(finding: Finding) -> None:
+    step = TeardownStep.get_or_none(TeardownStep.finding == finding.id)
+    if step is not None:
+        raise JobError(
+            f"This was set as “{step.off}” went back: tick that step of the teardown anew.",
+            "finding",
+        )
 
 
 def _judged(check_key: str, reading: str, ticket: Ticket, shop: Shop) -> Judged:
     words = typed.line(reading, "reading", "The reading", needed=True)
     with typed.at_field("reading"):
         check = catalogue().check(check_key)
-        earlier = _earlier_readings(ticket)
+        earlier = earlier_readings(ticket)
         return judge(check, words, _machine(ticket.unit), Place(shop.altitude_m), earlier=earlier)
 
 
@@ -197,7 +219,7 @@ def _machine(unit: Unit) -> Machine:
     return Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
 
 
-def _earlier_readings(ticket: Ticket) -> dict[str, Reading]:
+def earlier_readings(ticket: Ticket) -> dict[str, Reading]:
     """Return each check's last reading on this ticket, for limits that hang on another reading."""
     rows = (
         Finding.select()
@@ -214,7 +236,11 @@ def _earlier_readings(ticket: Ticket) -> dict[str, Reading]:
 
 def _judge_into(finding: Finding, check_key: str, reading: str, change: Change) -> None:
     judged = _judged(check_key, reading, finding.ticket, change.shop)
-    check = catalogue().check(check_key)
+    keep_judged(finding, catalogue().check(check_key), judged, change)
+
+
+def keep_judged(finding: Finding, check: Check, judged: Judged, change: Change) -> None:
+    """Write what was judged, by whom and when, into a finding."""
     finding.check_key = judged.check_key
     finding.title = judged.title
     finding.system = check.system

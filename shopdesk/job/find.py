@@ -9,12 +9,11 @@ from peewee import ColumnBase, Expression, fn
 from shopdesk.job.opened import tag_of
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
+from shopdesk.job.typed import words_looked_for
 from shopdesk.job.views import Hit, machine_title
 from shopdesk.records.tables import Customer, Ownership, Phone, Ticket, Unit
-from shopdesk.text import clean_line, digits, fold
+from shopdesk.text import digits, fold
 
-MOST_TYPED = 200
-MOST_WORDS = 12
 _TAG = re.compile(r"t?\s*(\d{1,9})", re.I)
 
 
@@ -23,7 +22,7 @@ def find_anything(shift: Shift, words: str, most: int = 20) -> tuple[Hit, ...]:
 
     A ticket of that number comes first, then owners, machines, and complaints.
     """
-    wanted = " ".join(clean_line(words[:MOST_TYPED], MOST_TYPED).split()[:MOST_WORDS])
+    wanted = words_looked_for(words)
     if not wanted:
         return ()
     with shift.records.reading():

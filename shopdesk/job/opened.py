@@ -24,6 +24,7 @@ from shopdesk.job.standing import (
     standing_of,
     totals_of,
 )
+from shopdesk.job.teardown_views import reassembly_views, teardown_views
 from shopdesk.job.units import unit_view
 from shopdesk.pricing.totals import LineKind, line_net
 from shopdesk.records.fetch import rows_by
@@ -57,6 +58,7 @@ def ticket_view(ticket: Ticket, shop: Shop, today: date) -> views.TicketView:
     """Read the ticket's rows (inside a transaction) and return it whole."""
     rows = rows_of(ticket)
     standing = standing_of(rows, shop)
+    photos = _photos(ticket)
     return views.TicketView(
         id=ticket.id,
         version=ticket.version,
@@ -106,7 +108,9 @@ def ticket_view(ticket: Ticket, shop: Shop, today: date) -> views.TicketView:
         paid=rows.paid,
         balance=rows.balance,
         reminders=_reminders(ticket),
-        photos=_photos(ticket),
+        photos=photos,
+        teardown=teardown_views(rows.steps, photos),
+        reassembly=reassembly_views(rows.steps, rows.findings, ticket.unit),
         ways_on=ways_on(standing),
         ways_back=ways_back(standing),
     )
@@ -214,4 +218,6 @@ def reminder_view(row: Reminder) -> views.ReminderView:
 
 def _photos(ticket: Ticket) -> tuple[views.PhotoView, ...]:
     rows = rows_by(Photo, "ticket_id", ticket.id)
-    return tuple(views.PhotoView(row.id, row.file, row.caption, row.finding_id) for row in rows)
+    return tuple(
+        views.PhotoView(row.id, row.file, row.caption, row.finding_id, row.step_id) for row in rows
+    )

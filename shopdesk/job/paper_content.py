@@ -243,3 +243,67 @@ class ReminderContent:
     last_visit: date | None
     tasks: tuple[UpkeepRow, ...]
     cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BenchCheckRow:
+    """A check to do at the bench, with room for its result."""
+
+    title: str
+    how: str
+    tools: tuple[str, ...]
+    minutes: Decimal
+    limit: str
+    """In words, or what should be seen; empty where none is known."""
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TeardownRow:
+    """One thing that came off."""
+
+    number: int
+    off: str
+    sub_assembly: str
+    after: str
+    """Numbers of the steps it comes after where that was said, else empty."""
+    fasteners: tuple[str, ...]
+    mark: str
+    routing: str
+    cautions: tuple[str, ...]
+    photos: tuple[PhotoOnPaper, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReassemblyRow:
+    """One thing to put back, with a box to tick and room to write the count and the setting."""
+
+    number: int
+    """Of the step in the teardown."""
+    words: str
+    care: tuple[str, ...]
+    cautions: tuple[str, ...]
+    fasteners: tuple[str, ...]
+    setting: str
+    limit: str
+    ticked: bool
+    entered: str
+    """The setting that was entered with its verdict, or empty."""
+    explained: str
+
+
+@dataclass(frozen=True, slots=True)
+class BenchSheetContent:
+    """What lies beside the machine on the bench: checks to do, what came off, the way back."""
+
+    shop: Letterhead
+    ticket: str
+    on: date
+    owner: str
+    machine: MachineOnPaper
+    complaint: str
+    standing: str
+    """The caution that comes before all others."""
+    checks: tuple[BenchCheckRow, ...]
+    teardown: tuple[TeardownRow, ...]
+    reassembly: tuple[ReassemblyRow, ...]

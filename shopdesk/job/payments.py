@@ -49,17 +49,19 @@ def give_back(shift: Shift, ticket_id: int, amount: str, method: str, note: str 
 def _above_zero(amount: str) -> Decimal:
     money = typed.money(amount, "amount")
     if money == 0:
-        raise JobError("The amount is 0.00: type what was paid.", "amount")
+        raise JobError("The amount is 0.00: type how much it was.", "amount")
     return money
 
 
 def _refuse_excess(change: Change, money: Decimal, owed: Decimal) -> None:
+    if owed <= 0:
+        raise JobError("The owner owes nothing on this ticket: take no more.", "amount")
     symbol = change.shop.currency
-    owed_words = show_money(owed, symbol) if owed > 0 else "nothing"
-    change_words = (
-        f" and hand {show_money(money - owed, symbol)} back as change" if owed > 0 else ""
+    raise JobError(
+        f"The owner owes {show_money(owed, symbol)}: take that "
+        f"and hand {show_money(money - owed, symbol)} back as change.",
+        "amount",
     )
-    raise JobError(f"The owner owes {owed_words}: take that{change_words}.", "amount")
 
 
 def _keep(change: Change, ticket: Ticket, money: Decimal, method: str, note: str) -> None:

@@ -13,7 +13,7 @@ from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Shift
 from shopdesk.job.standing import find_ticket
 from shopdesk.job.views import TicketView
-from shopdesk.records.tables import Finding, Photo
+from shopdesk.records.tables import Finding, Photo, TeardownStep, Ticket
 
 FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF")
 MOST_BYTES = 40_000_000
@@ -22,9 +22,14 @@ LONGEST_SIDE = 1600
 
 
 def add_photo(
-    shift: Shift, ticket_id: int, file: Path, caption: str = "", finding_id: int | None = None
+    shift: Shift,
+    ticket_id: int,
+    file: Path,
+    caption: str = "",
+    finding_id: int | None = None,
+    step_id: int | None = None,
 ) -> TicketView:
-    """Keep a photo with the ticket, or with one of its findings.
+    """Keep a photo with the ticket, one of its findings, or a step of its teardown.
 
     Raises ``JobError`` at ``file`` for what is no photo.
     """
@@ -33,12 +38,8 @@ def add_photo(
     sha256 = hashlib.sha256(data).hexdigest()
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
-        if finding_id is not None and not Finding.get_or_none(
-            (Finding.id == finding_id) & (Finding.ticket == ticket_id)
-        ):
-            raise JobError(
-                "That finding is not on this ticket: choose one of its findings.", "finding_id"
-            )
+        _refuse_elsewhere(Finding, "finding", finding_id, ticket)
+        _refuse_elsewhere(TeardownStep, "step", step_id, ticket)
         name = f"{ticket.number}-{sha256[:16]}.jpg"
         if Photo.get_or_none(Photo.file == name):
             raise JobError("This photo is with the ticket already.", "file")
@@ -47,6 +48,7 @@ def add_photo(
             Photo(
                 ticket=ticket,
                 finding=finding_id,
+                step=step_id,
                 file=name,
                 caption=words,
                 width=width,
@@ -56,6 +58,18 @@ def add_photo(
             )
         )
         return ticket_view(ticket, change.shop, change.today)
+
+
+def _refuse_elsewhere(
+    table: type[Finding] | type[TeardownStep], what: str, row_id: int | None, ticket: Ticket
+) -> None:
+    """Refuse to hang a photo on a row of another ticket, or of none."""
+    if row_id is None:
+        return
+    if table.get_or_none((table.id == row_id) & (table.ticket == ticket.id)) is None:
+        raise JobError(
+            f"That {what} is not on this ticket: choose one of its {what}s.", f"{what}_id"
+        )
 
 
 def drop_photo(shift: Shift, photo_id: int, why: str = "") -> TicketView:

@@ -1,11 +1,15 @@
 """The reference data that the job works with, read once from the shared folder."""
 
+from collections.abc import Mapping
 from functools import cache
 
 from shopdesk import places
+from shopdesk.bench.care import Care, load_cares
 from shopdesk.bench.cautions import Cautions, load_cautions
 from shopdesk.bench.checks import Catalogue, load_catalogue
 from shopdesk.bench.complaints import Complaints, load_complaints
+from shopdesk.bench.limits import Limit
+from shopdesk.bench.torques import Seat, load_plug_torques
 from shopdesk.upkeep.tasks import Task, load_seasons, load_tasks
 from shopdesk.upkeep.use import Season
 
@@ -38,3 +42,15 @@ def upkeep_seasons() -> dict[str, Season]:
 def cautions() -> Cautions:
     """Return the cautions, the standing line among them."""
     return load_cautions(places.shared_folder())
+
+
+@cache
+def cares() -> tuple[Care, ...]:
+    """Return what to mind with a part as it comes off and goes back."""
+    return load_cares(places.shared_folder())
+
+
+@cache
+def plug_torques() -> Mapping[tuple[str, Seat], Limit]:
+    """Return how tight a spark plug goes in, by thread and seat."""
+    return load_plug_torques(places.shared_folder())

@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 
+from tzlocal import get_localzone_name
+
 from shopdesk.dates import DateError, as_utc
 from shopdesk.errors import JobError
 from shopdesk.job import typed
@@ -16,6 +18,7 @@ from shopdesk.pricing.typed_number import show_number
 
 EXCESS_RULES = tuple(PRESETS)
 DAY_ORDERS = ("month first", "day first")
+_LETTER_ZONES = ("America/", "US/", "Pacific/Honolulu", "Canada/")
 METRES_IN_A_FOOT = Decimal("0.3048")
 _ALTITUDE = re.compile(r"(-?\d[\d, ]*(?:\.\d+)?)\s*(m|metres?|meters?|ft|feet|foot|')?", re.I)
 _RATE = re.compile(r"(?P<name>.*?)[\s:]*(?P<percent>[\d.,]+\s*%?)")
@@ -79,6 +82,18 @@ def set_up_shop(shift: Shift, entry: ShopEntry) -> Shop:
             warranty_days=_days(entry.warranty_days, "warranty_days"),
             turnaround_days=_days(entry.turnaround_days, "turnaround_days"),
         ),
+    )
+
+
+def first_entry() -> ShopEntry:
+    """Return what the first run offers, guessed from this computer's time zone."""
+    zone = get_localzone_name() or "UTC"
+    american = zone.startswith(_LETTER_ZONES)
+    return ShopEntry(
+        name="",
+        zone=zone,
+        paper="letter" if american else "A4",
+        day_order=DAY_ORDERS[0] if american else DAY_ORDERS[1],
     )
 
 

@@ -62,6 +62,8 @@ class Standing:
     balance: Decimal
     balance_reason: str
     told_ready: bool
+    left_over: tuple[str, ...] = ()
+    """What came off and is not back as it was, and why it may stay so was not said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +74,7 @@ class Way:
     missing: tuple[str, ...]
 
 
+_MOST_NAMED = 3
 Rule = Callable[[Standing], str]
 """Returns what is missing, in words, or nothing."""
 
@@ -136,6 +139,15 @@ def _proved(now: Standing) -> str:
     return ""
 
 
+def _put_back(now: Standing) -> str:
+    if not now.left_over:
+        return ""
+    more = len(now.left_over) - _MOST_NAMED
+    named = "; ".join(now.left_over[:_MOST_NAMED])
+    others = f" (and {more} more)" if more > 0 else ""
+    return f"not all is back together: {named}{others}: put it right, or say why it may stay so"
+
+
 def _declined(now: Standing) -> str:
     return "" if now.declined else "no decline recorded: record who said no and how"
 
@@ -168,9 +180,9 @@ _FORWARD: Mapping[tuple[Stage, Stage], tuple[Rule, ...]] = {
     (Stage.DIAGNOSIS, Stage.REPAIR): (_looked_at, _priced, _approved, _parts_here),
     (Stage.APPROVAL, Stage.PARTS): (_approved, _parts_named),
     (Stage.APPROVAL, Stage.REPAIR): (_approved, _parts_here),
-    (Stage.APPROVAL, Stage.PICKUP): (_declined,),
+    (Stage.APPROVAL, Stage.PICKUP): (_declined, _put_back),
     (Stage.PARTS, Stage.REPAIR): (_approved, _parts_here),
-    (Stage.REPAIR, Stage.PICKUP): (_approved, _work_done, _proved),
+    (Stage.REPAIR, Stage.PICKUP): (_approved, _work_done, _put_back, _proved),
     (Stage.PICKUP, Stage.CLOSED): (_invoiced, _settled),
 }
 

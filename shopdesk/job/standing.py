@@ -9,6 +9,7 @@ from shopdesk.errors import JobError
 from shopdesk.job.customers import find_customer
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage, Standing
+from shopdesk.job.teardown_log import left_over_words
 from shopdesk.job.units import find_unit
 from shopdesk.pricing.allowance import most_allowed
 from shopdesk.pricing.totals import LineKind, PricedLine, TaxRate, Totals, line_net, total
@@ -20,6 +21,7 @@ from shopdesk.records.tables import (
     Invoice,
     Line,
     Payment,
+    TeardownStep,
     Ticket,
 )
 
@@ -28,7 +30,7 @@ DIAGNOSIS, SETTING, PROOF = PHASES = ("diagnosis", "setting", "proof")
 """When a finding was made: looking for the cause, setting left after the repair, proof run."""
 TO_ORDER, ON_ORDER, ON_HAND = SUPPLIES = ("to order", "on order", "on hand")
 DECLINED = "declined"
-AnyRow = TypeVar("AnyRow", Finding, Line, Estimate, Approval, Invoice, Payment)
+AnyRow = TypeVar("AnyRow", Finding, Line, Estimate, Approval, Invoice, Payment, TeardownStep)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,7 @@ class TicketRows:
     approvals: Sequence[Approval]
     invoices: Sequence[Invoice]
     payments: Sequence[Payment]
+    steps: Sequence[TeardownStep]
 
     @property
     def live_lines(self) -> list[Line]:
@@ -111,6 +114,7 @@ def rows_of_many(tickets: Sequence[Ticket]) -> list[TicketRows]:
     findings, lines = _by_ticket(Finding, ids), _by_ticket(Line, ids)
     estimates, approvals = _by_ticket(Estimate, ids), _by_ticket(Approval, ids)
     invoices, payments = _by_ticket(Invoice, ids), _by_ticket(Payment, ids)
+    steps = _by_ticket(TeardownStep, ids)
     return [
         TicketRows(
             ticket,
@@ -120,6 +124,7 @@ def rows_of_many(tickets: Sequence[Ticket]) -> list[TicketRows]:
             approvals.get(ticket.id, []),
             invoices.get(ticket.id, []),
             payments.get(ticket.id, []),
+            sorted(steps.get(ticket.id, []), key=lambda step: (step.position, step.id)),
         )
         for ticket in tickets
     ]
@@ -202,6 +207,7 @@ def standing_of(rows: TicketRows, shop: Shop) -> Standing:
         balance=rows.balance,
         balance_reason=ticket.balance_reason,
         told_ready=ticket.told_ready_at is not None,
+        left_over=left_over_words(rows.steps, rows.findings),
     )
 
 

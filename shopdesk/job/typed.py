@@ -14,6 +14,7 @@ from shopdesk.text import clean_line, clean_text
 
 LINE_LIMIT = 200
 TEXT_LIMIT = 10_000
+MOST_WORDS = 12
 
 
 @contextmanager
@@ -32,6 +33,11 @@ def line(typed: str, field: str, what: str, *, needed: bool = False) -> str:
     if needed and not text:
         raise JobError(f"{what} is empty: type it.", field)
     return text
+
+
+def words_looked_for(typed: str) -> str:
+    """Return what is looked for on one clean line, cut where nobody types on."""
+    return " ".join(clean_line(typed[:LINE_LIMIT], LINE_LIMIT).split()[:MOST_WORDS])
 
 
 def text(typed: str, field: str, what: str, *, needed: bool = False) -> str:

@@ -184,6 +184,65 @@ class PhotoView:
     file: str
     caption: str
     finding_id: int | None
+    step_id: int | None = None
+    """The step of the teardown that it shows."""
+
+
+@dataclass(frozen=True, slots=True)
+class TeardownStepView:
+    """One thing that came off."""
+
+    id: int
+    number: int
+    """What people and other steps call it, from 1."""
+    off: str
+    sub_assembly: str
+    after: str
+    """As it can be typed: ``1, 3``, ``none``, or empty for the step before it."""
+    fasteners: tuple[str, ...]
+    """One kind each, as it can be typed again: ``2 × M5 x 20 Torx T27 in cup 3``."""
+    mark: str
+    routing: str
+    caution_keys: tuple[str, ...]
+    """Those noted with it; ``cautions`` has these in words, and those its name brings."""
+    cautions: tuple[str, ...]
+    setting: str
+    """Title of what is set as it goes back, or empty."""
+    setting_limit: str
+    """As typed."""
+    noted_by: str
+    noted_at: datetime
+    photos: tuple[PhotoView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReassemblyStepView:
+    """One thing that goes back, in the order in which it does."""
+
+    step_id: int
+    number: int
+    """Of the step in the teardown."""
+    words: str
+    care: tuple[str, ...]
+    cautions: tuple[str, ...]
+    fasteners: tuple[str, ...]
+    """What is to be counted back, kind by kind."""
+    waits_for: tuple[str, ...]
+    """Steps not ticked yet that have to be back before it."""
+    setting: str
+    limit: str
+    done: bool
+    done_by: str
+    done_at: datetime | None
+    back: tuple[int, ...]
+    """How many were put back of each kind."""
+    entered: str
+    """The setting as entered, or empty."""
+    verdict: str
+    says: str
+    left_over: str
+    """What is not right about it, or empty."""
+    explained: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +298,8 @@ class TicketView:
     """Invoiced less credited less paid: above zero the owner owes it, below zero the shop does."""
     reminders: tuple[ReminderView, ...]
     photos: tuple[PhotoView, ...]
+    teardown: tuple[TeardownStepView, ...]
+    reassembly: tuple[ReassemblyStepView, ...]
     ways_on: tuple[Way, ...]
     ways_back: tuple[Way, ...]
 

@@ -254,6 +254,34 @@ class Reminder(Row):
     made_at = UtcField()
 
 
+class TeardownStep(Row):
+    """What came off the machine, and what became of it on the way back.
+
+    ``after``, ``fasteners``, ``cautions``, ``setting`` and ``back`` are JSON; an empty ``after`` is
+    the step before it, an empty ``setting`` none. ``finding`` is the setting that was entered.
+    """
+
+    ticket_id: int
+    ticket = ForeignKeyField(Ticket, on_delete="CASCADE")
+    position = IntegerField(default=0)
+    off = TextField()
+    sub_assembly = TextField(default="")
+    after = TextField(default="")
+    fasteners = TextField(default="[]")
+    mark = TextField(default="")
+    routing = TextField(default="")
+    cautions = TextField(default="[]")
+    setting = TextField(default="")
+    noted_by = TextField(default="")
+    noted_at = UtcField()
+    done_at = UtcField(null=True)
+    done_by = TextField(default="")
+    back = TextField(default="[]")
+    finding_id: int | None
+    finding = ForeignKeyField(Finding, null=True, on_delete="SET NULL")
+    explained = TextField(default="")
+
+
 class Photo(Row):
     """A photo kept beside the records; ``file`` is its name in the photo folder."""
 
@@ -261,6 +289,8 @@ class Photo(Row):
     ticket = ForeignKeyField(Ticket, on_delete="CASCADE")
     finding_id: int | None
     finding = ForeignKeyField(Finding, null=True, on_delete="SET NULL")
+    step_id: int | None
+    step = ForeignKeyField(TeardownStep, null=True, on_delete="SET NULL")
     file = TextField(unique=True)
     caption = TextField(default="")
     width = IntegerField()
@@ -304,6 +334,7 @@ TABLES: tuple[type[Model], ...] = (
     Invoice,
     Payment,
     Reminder,
+    TeardownStep,
     Photo,
     JournalEntry,
 )

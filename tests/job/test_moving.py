@@ -2,7 +2,7 @@
 
 import pytest
 
-from shopdesk.job.approval import SayEntry, approve
+from shopdesk.job.approval import SayEntry, approve, decline
 from shopdesk.job.history import ticket_journal
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
@@ -116,8 +116,6 @@ def test_a_ticket_of_a_no_skips_the_repair(shift: Shift) -> None:
 
 
 def test_a_no_after_the_work_began_bars_pickup_as_mended(shift: Shift) -> None:
-    from shopdesk.job.approval import decline
-
     ticket = at_stage(shift, Stage.REPAIR)
     decline(shift, ticket.id, SAYS)
     with refused(shift, "stage", "or return the machine as it is"):

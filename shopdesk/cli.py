@@ -1,0 +1,260 @@
+"""The commands: open the window, run the demo, print a ticket's papers, list what falls due, back up, check."""
+
+import argparse
+import json
+import re
+import shutil
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable, Sequence
+from dataclasses import asdict
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from shopdesk import __version__, places
+from shopdesk.errors import JobError
+
+if TYPE_CHECKING:
+    from shopdesk.job.shift import Shift
+
+FAILED, WRONG_USE, STOPPED = 1, 2, 130
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return 0 if it did its work.
+
+    What a person can mend is one sentence on standard error, and 1; a command that is not understood
+    ends with 2 (``SystemExit``); Ctrl-C with 130.
+    """
+    asked = _parser().parse_args(arguments)
+    command: Callable[[Namespace], int] = asked.command
+    try:
+        return command(asked)
+    except JobError as error:
+        print(error.sentence, file=sys.stderr)
+        return FAILED
+    except KeyboardInterrupt:
+        return STOPPED
+
+
+def _parser() -> ArgumentParser:
+    parser = ArgumentParser("shopdesk", description=f"{sys.modules['shopdesk'].__doc__}")
+    parser.add_argument("--version", action="version", version=f"shopdesk {__version__}")
+    _records_option(parser)
+    parser.set_defaults(command=_open_window)
+    commands = parser.add_subparsers(title="commands", metavar="")
+    _demo(commands.add_parser("demo", help="build an invented shop and take one ticket through the whole job"))
+    _papers(commands.add_parser("papers", help="write all papers that a ticket has so far"))
+    _due(commands.add_parser("due", help="list the upkeep that falls due, the earliest first"))
+    _backup(commands.add_parser("backup", help="copy the records and their photos to a safe place"))
+    _check(commands.add_parser("check", help="prove that the records are whole and the invoices add up"))
+    return parser
+
+
+def _records_option(parser: ArgumentParser) -> None:
+    usual = "" if parser.prog == "shopdesk" else argparse.SUPPRESS
+    parser.add_argument(
+        "--records",
+        type=Path,
+        metavar="FILE",
+        default=usual or None,
+        help=f"the records to work on (usually {places.records_file()})",
+    )
+
+
+def _json_option(parser: ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="write it for another program to read")
+
+
+def _demo(parser: ArgumentParser) -> None:
+    parser.add_argument("--folder", type=Path, metavar="DIR", help="where the demo's records and papers go")
+    parser.add_argument("--no-window", action="store_true", help="do not open the front desk afterwards")
+    parser.add_argument("--seed", type=int, default=1, metavar="N", help="another number makes another past")
+    parser.add_argument("--today", type=date.fromisoformat, metavar="YYYY-MM-DD", help="the day it is in the demo")
+    parser.set_defaults(command=_run_demo)
+
+
+def _papers(parser: ArgumentParser) -> None:
+    parser.add_argument("ticket", metavar="TICKET", help="the number on the tag, such as T1043")
+    parser.add_argument("--folder", type=Path, metavar="DIR", help="where to write them (usually beside the records)")
+    _records_option(parser)
+    parser.set_defaults(command=_write_papers)
+
+
+def _due(parser: ArgumentParser) -> None:
+    parser.add_argument("--by", default="", metavar="DATE", help="only what falls due up to then: fri, 14 mar, 2027-03-14 …")
+    _json_option(parser)
+    _records_option(parser)
+    parser.set_defaults(command=_list_due)
+
+
+def _backup(parser: ArgumentParser) -> None:
+    parser.add_argument("to", nargs="?", type=Path, metavar="TO", help="a file or folder (usually backups beside the records)")
+    _records_option(parser)
+    parser.set_defaults(command=_back_up)
+
+
+def _check(parser: ArgumentParser) -> None:
+    _json_option(parser)
+    _records_option(parser)
+    parser.set_defaults(command=_check_records)
+
+
+def _open_window(asked: Namespace) -> int:
+    from shopdesk.bootstrap.system import missing_for_window
+    from shopdesk.demo.run import fresh_demo
+    from shopdesk.job.shift import Shift
+    from shopdesk.records.store import open_records
+
+    missing = missing_for_window()
+    if missing:
+        raise JobError(f"The window can't be opened. {missing}")
+    records = open_records(asked.records or places.records_file(), datetime.now(UTC))
+    if records.backed_up_to:
+        print(f"The records were brought up to this version; as they were before, they are in {records.backed_up_to}.")
+    return _show(Shift(records), fresh_demo)
+
+
+def _show(shift: "Shift", open_demo: "Callable[[], Shift] | None" = None) -> int:
+    import tkinter
+
+    from shopdesk.desk.app import run
+
+    try:
+        return run(shift, open_demo)
+    except tkinter.TclError as error:
+        if "display" not in str(error):
+            raise
+        raise JobError(f"The window can't be opened: {error}.") from error
+    finally:
+        shift.records.close()
+
+
+def _run_demo(asked: Namespace) -> int:
+    from shopdesk.bootstrap.system import missing_for_window
+    from shopdesk.demo.run import run_demo
+
+    demo = run_demo(asked.folder, _say, asked.today, asked.seed)
+    file = demo.shift.records.file
+    _say("", f"The records are {file}; open them again with: shopdesk --records {file}")
+    why = "you asked for none." if asked.no_window else missing_for_window()
+    if not why:
+        _say("The front desk opens on them now.")
+        try:
+            return _show(demo.shift)
+        except JobError as error:
+            why = error.sentence
+    demo.shift.records.close()
+    _say(f"No window was opened: {why}")
+    return 0
+
+
+def _write_papers(asked: Namespace) -> int:
+    from shopdesk.job.opened import ticket_numbered
+    from shopdesk.papers.of_ticket import save_papers
+
+    number = re.fullmatch(r"\s*T?\s*(\d{1,9})\s*", asked.ticket, re.IGNORECASE)
+    if number is None:
+        raise JobError(f"“{asked.ticket}” is no ticket number: type it as on the tag, such as T1043.")
+    shift = _shift(asked)
+    ticket = ticket_numbered(shift, int(number[1]))
+    file = shift.records.file
+    folder = asked.folder or file.with_name(f"{file.stem}-papers") / ticket.tag
+    for paper in save_papers(shift, ticket, folder.expanduser().absolute()):
+        _say(str(paper.file))
+        if paper.missing:
+            _say(f"  not in our letters, printed as codes: {' '.join(paper.missing)}")
+    return 0
+
+
+def _list_due(asked: Namespace) -> int:
+    from shopdesk.dates import show_date
+    from shopdesk.job.due import reminders_due
+    from shopdesk.job.typed import day
+
+    shift = _shift(asked)
+    shop = shift.shop
+    due = reminders_due(shift, day(asked.by, "by", shift.today_in(shop), day_first=shop.day_first))
+    if asked.json:
+        _say_json([asdict(one) for one in due])
+        return 0
+    for one in due:
+        _say(f"{show_date(one.due_on)}  {one.owner}, {', '.join(one.phones) or 'no phone'}  –  {one.machine} ({one.ticket})")
+        for title in one.titles:
+            _say(f"    {title}")
+    _say("" if due else "No upkeep falls due.") if not due else None
+    return 0
+
+
+def _back_up(asked: Namespace) -> int:
+    from shopdesk.records.backup import copy_records
+
+    shift = _shift(asked)
+    records = shift.records
+    copy = _backup_file(records.file, asked.to)
+    copy_records(records.file, copy)
+    _say(f"The records are copied to {copy}")
+    for folder in (records.photo_folder, records.templates_folder):
+        if folder.is_dir():
+            beside = copy.with_name(folder.name.replace(records.file.stem, copy.stem, 1))
+            _copy_folder(folder, beside)
+            _say(f"and {folder.name} to {beside}")
+    return 0
+
+
+def _backup_file(records: Path, to: Path | None) -> Path:
+    """Return the file to copy to; one that is there already is never written over."""
+    folder = records.parent / "backups" if to is None else to.expanduser().absolute()
+    if to is not None and not folder.is_dir():
+        copy = folder
+    else:
+        copy = folder / f"{records.stem}-{datetime.now(UTC):%Y%m%dT%H%M%S}.db"
+    if copy.exists():
+        raise JobError(f"{copy} is there already and is left as it is: name another file.")
+    return copy
+
+
+def _copy_folder(folder: Path, copy: Path) -> None:
+    try:
+        shutil.copytree(folder, copy)
+    except OSError as error:
+        raise JobError(f"{folder} could not be copied to {copy} ({error.strerror or error}): the records were.") from error
+
+
+def _check_records(asked: Namespace) -> int:
+    from shopdesk.job.audit import audit
+    from shopdesk.records.examine import examine
+
+    shift = _shift(asked)
+    file = examine(shift.records)
+    books = audit(shift) if not file.faults else None
+    faults = [*file.faults, *(books.faults if books else ())]
+    proved = [] if faults else [*file.proved, *(books.proved if books else ())]
+    if asked.json:
+        _say_json({"records": str(shift.records.file), "sound": not faults, "proved": proved, "faults": faults})
+        return FAILED if faults else 0
+    _say(*(f"proved: {one}" for one in proved))
+    if faults:
+        raise JobError(f"{shift.records.file} is not sound: {'; '.join(faults)}. Restore the newest good backup.")
+    return 0
+
+
+def _shift(asked: Namespace) -> "Shift":
+    """Open records that must be there already."""
+    from shopdesk.job.shift import Shift
+    from shopdesk.records.store import open_records
+
+    file = (asked.records or places.records_file()).expanduser().absolute()
+    if not file.exists():
+        raise JobError(f"There are no records at {file}: name the file with --records, or begin with: shopdesk")
+    return Shift(open_records(file, datetime.now(UTC)))
+
+
+def _say(*lines: str) -> None:
+    for line in lines:
+        print(line, flush=True)
+
+
+def _say_json(value: object) -> None:
+    print(json.dumps(value, ensure_ascii=False, indent=2, default=str))

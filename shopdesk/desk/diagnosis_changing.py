@@ -1,0 +1,57 @@
+"""Correcting and dropping findings from their list, on whichever page it stands."""
+
+import tkinter as tk
+from collections.abc import Callable
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk.diagnosis_findings import FindingList
+from shopdesk.desk.keys import action_button
+from shopdesk.desk.page import Page
+from shopdesk.job.diagnosis import drop_finding
+from shopdesk.job.views import FindingView
+
+
+class FindingActions(ttk.Frame):
+    """The buttons under a list of findings; ``correct`` is told which one is to be put right."""
+
+    def __init__(
+        self, parent: tk.Misc, page: Page, findings: FindingList, correct: Callable[[FindingView], object]
+    ) -> None:
+        super().__init__(parent)
+        self._page = page
+        self._findings = findings
+        self._correct = correct
+        for words, key, run in (
+            ("Go to the findings", "Alt+L", findings.list.focus_list),
+            ("Correct it", "F2", self.correct_chosen),
+            ("Drop it …", "Alt+D", self.drop_chosen),
+        ):
+            action_button(self, page.front.keys, words, key, run).pack(side="left", padx=(0, 8))
+        findings.list.on_open(lambda _key: self.correct_chosen())
+        findings.list.bind_key("<Delete>", lambda _key: self.drop_chosen())
+
+    def correct_chosen(self) -> None:
+        """Put the chosen finding where it can be put right."""
+        finding = self._chosen()
+        if finding is not None:
+            self._correct(finding)
+
+    def drop_chosen(self) -> None:
+        """Take the chosen finding off the ticket, once a reason is given."""
+        finding, front = self._chosen(), self._page.front
+        if finding is None:
+            return
+        why = front.dialogs.ask_text("Drop a finding", f"Why is “{finding.title}: {finding.shown}” taken back?")
+        if why is not None:
+            self._page.attempt(
+                lambda: drop_finding(front.shift, finding.id, why),
+                said="The finding is off the ticket; the journal keeps it.",
+            )
+
+    def _chosen(self) -> FindingView | None:
+        finding = self._findings.chosen
+        if finding is None:
+            self._page.front.notices.trouble("Choose a finding in the list first.")
+            self._findings.list.focus_list()
+        return finding

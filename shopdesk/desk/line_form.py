@@ -1,0 +1,129 @@
+"""The form for a line: a part, labour, a fee, work done elsewhere or a discount, with its why."""
+
+import tkinter as tk
+from collections.abc import Sequence
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk.forms import Form
+from shopdesk.desk.keys import action_button
+from shopdesk.desk.line_held import hold
+from shopdesk.desk.page import Page
+from shopdesk.errors import JobError
+from shopdesk.job.after import tasks_for
+from shopdesk.job.lines import CONDITIONS, LineEntry, add_line, change_line
+from shopdesk.job.reasons import WORDS
+from shopdesk.job.standing import SUPPLIES
+from shopdesk.job.views import FindingView, LineView, TicketView
+from shopdesk.pricing.money import show_quantity
+from shopdesk.pricing.totals import LineKind
+
+_NEW = {"kind": "part", "quantity": "1"}
+
+
+class LineForm(ttk.Frame):
+    """Adds a line to the page's ticket, or changes one; Enter does it."""
+
+    def __init__(self, parent: tk.Misc, page: Page) -> None:
+        super().__init__(parent)
+        self._page = page
+        self.form = form = Form(self, columns=12)
+        form.choice("kind", "Kind  Alt+A", [str(kind) for kind in LineKind], span=2)
+        form.line("description", "What", span=4)
+        form.line("quantity", "How many", "labour: hours", span=2)
+        form.line("unit_price", "Price of one", span=2)
+        form.choice("reason", "Why", [(str(key), words) for key, words in WORDS.items()], span=2)
+        form.choice("finding_id", "The finding it rests on", [], span=4)
+        form.line("reason_note", "Note on the why", span=4)
+        form.choice("supply", "Where it is", SUPPLIES, span=2)
+        form.line("expected_on", "Expected", "a day", span=2)
+        form.line("part_number", "Part number", span=2)
+        form.choice("condition", "Condition", CONDITIONS, span=2)
+        form.line("cost", "Costs us", span=2)
+        form.choice("renews", "Upkeep that it renews", [], span=3)
+        hold(form, "line")
+        form.pack(fill="x")
+        form.submit_with(self.keep)
+        self._put_buttons()
+        page.front.keys.add(self, "Alt+A", "Add a line: begin at its kind", form.focus_first)
+
+    def offer(self, ticket: TicketView) -> None:
+        """Empty the form, and offer the ticket's findings and the machine's upkeep."""
+        self.form["finding_id"].offer(finding_choices(ticket.findings))
+        self.form["renews"].offer([(task.key, task.title) for task in tasks_for(ticket.unit)])
+        self.form.fill(_NEW)
+
+    def change(self, line: LineView) -> None:
+        """Put a line into the form, for changing."""
+        self.form.fill(_NEW)
+        self.form.restore(line_values(line))
+        self.show_mode()
+        self.form["description"].focus_input()
+
+    def keep(self) -> bool:
+        """Add what is typed, or keep the change; returns whether it was done."""
+        line = self.form.text_of("line")
+        said = "The line is changed." if line else "The line is on the ticket."
+        done = self._page.attempt(lambda: self._kept(line), self.form, said=said, empty=True)
+        if done:
+            self.form.focus_first()
+        return done
+
+    def leave(self) -> None:
+        """Forget the change; the line stays as it is."""
+        self.form.fill(_NEW)
+        self.show_mode()
+        self.form.focus_first()
+
+    def show_mode(self) -> None:
+        """Say whether a line is added or changed."""
+        changing = bool(self.form.text_of("line"))
+        self._button.configure(text=f"{'Keep the change' if changing else 'Add the line'}  Enter")
+        if changing:
+            self._leave.pack(side="left", padx=8)
+        else:
+            self._leave.pack_forget()
+
+    def _put_buttons(self) -> None:
+        line = ttk.Frame(self.form)
+        line.grid(row=2, column=9, columnspan=3, sticky="sw", pady=(0, 6))
+        keys = self._page.front.keys
+        self._button = action_button(line, keys, "Add the line", "", self.keep)
+        self._button.pack(side="left")
+        self._leave = action_button(line, keys, "Leave", "Esc", self.leave)
+
+    def _kept(self, line: str) -> TicketView:
+        entry = self.form.into(LineEntry, finding_id=self._finding())
+        shift = self._page.front.shift
+        return change_line(shift, int(line), entry) if line else add_line(shift, self._page.ticket.id, entry)
+
+    def _finding(self) -> int | None:
+        typed = self.form.text_of("finding_id").strip()
+        if typed and not typed.isdecimal():
+            raise JobError(f"“{typed[:40]}” is no finding of this ticket: choose one, or leave it empty.", "finding_id")
+        return int(typed) if typed else None
+
+
+def finding_choices(findings: Sequence[FindingView]) -> list[tuple[str, str]]:
+    """Return what a line may rest on: (id, ``Compression: 98 psi, marginal``)."""
+    return [("", ""), *((str(one.id), f"{one.title}: {one.shown}, {one.verdict}") for one in findings)]
+
+
+def line_values(line: LineView) -> dict[str, str]:
+    """Return a line as it would be typed into the form."""
+    return {
+        "line": str(line.id),
+        "kind": str(line.kind),
+        "description": line.description,
+        "quantity": show_quantity(line.quantity),
+        "unit_price": f"{abs(line.unit_price)}",
+        "reason": line.reason,
+        "reason_note": line.reason_note,
+        "finding_id": str(line.finding_id or ""),
+        "supply": line.supply,
+        "expected_on": line.expected_on.isoformat() if line.expected_on else "",
+        "part_number": line.part_number,
+        "condition": line.condition,
+        "cost": "" if line.cost is None else str(line.cost),
+        "renews": line.renews,
+    }

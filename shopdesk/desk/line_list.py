@@ -1,0 +1,105 @@
+"""The lines of a ticket as a list: what, how much, why, what it rests on, and where the part is."""
+
+import tkinter as tk
+from collections.abc import Sequence
+
+import ttkbootstrap as ttk
+
+from shopdesk.dates import show_date
+from shopdesk.desk import look
+from shopdesk.desk.forms import wrapping
+from shopdesk.desk.rows import Column, RowList
+from shopdesk.job.shop import Shop
+from shopdesk.job.views import LineView
+from shopdesk.pricing.money import show_money, show_quantity
+
+
+class LineList(ttk.Frame):
+    """``list`` takes the keys; the chosen line is told in full below it."""
+
+    def __init__(self, parent: tk.Misc, *, lines: int = 6) -> None:
+        super().__init__(parent)
+        self._lines: dict[int, LineView] = {}
+        self._shop: Shop | None = None
+        self.list = RowList(
+            self,
+            [
+                Column("Kind", 66),
+                Column("What", 170, grows=True),
+                Column("How much", 72, right=True),
+                Column("Price", 78, right=True),
+                Column("Comes to", 84, right=True),
+                Column("Why, and what it rests on", 250),
+                Column("Where it is", 124),
+            ],
+            lines=lines,
+            empty="No part, labour or fee is on the ticket yet.",
+        )
+        self.list.pack(fill="x")
+        self.list.on_select = self._tell
+        self._words = wrapping(ttk.Label(self, font=look.SMALL))
+        self._words.pack(fill="x", pady=(2, 0))
+
+    @property
+    def told(self) -> str:
+        """What is said of the chosen line."""
+        return str(self._words.cget("text"))
+
+    @property
+    def chosen(self) -> LineView | None:
+        """The line that is marked."""
+        return self._lines.get(self.list.selected or 0)
+
+    def show(self, lines: Sequence[LineView], shop: Shop) -> None:
+        """Show the lines in their order, those that are not wanted in a fainter hand."""
+        self._lines = {line.id: line for line in lines}
+        self._shop = shop
+        self.list.show([(line.id, _cells(line, shop), "faint" if line.declined else "") for line in lines])
+        self._tell()
+
+    def _tell(self) -> None:
+        line = self.chosen
+        self._words.configure(text=whole_line(line, self._shop) if line and self._shop else "")
+
+
+def _cells(line: LineView, shop: Shop) -> tuple[str, ...]:
+    hours = " h" if line.kind == "labour" else ""
+    return (
+        line.kind,
+        line.description,
+        f"{show_quantity(line.quantity)}{hours}",
+        show_money(line.unit_price, shop.currency),
+        show_money(line.net, shop.currency),
+        why_words(line),
+        where_words(line),
+    )
+
+
+def why_words(line: LineView) -> str:
+    """Return the reason of a line and what bears it out: ``worn: Compression: 98 psi …``."""
+    return ":  ".join(filter(None, (line.reason_words, line.evidence)))
+
+
+def where_words(line: LineView) -> str:
+    """Return where a part is, or what became of a line."""
+    if line.declined:
+        return "not wanted"
+    if line.done:
+        return "done"
+    due = f", {show_date(line.expected_on)[:-5]}" if line.expected_on else ""
+    return f"{line.supply}{due}"
+
+
+def whole_line(line: LineView, shop: Shop) -> str:
+    """Return all that a line says."""
+    part = " ".join(filter(None, (line.condition, line.part_number)))
+    words = [
+        f"{line.description}{f' ({part})' if part else ''}: {line.reason_words}.",
+        f"Rests on {line.evidence}" if line.finding_id else f"{line.evidence[:1].upper()}{line.evidence[1:]}",
+        f"Note: {line.reason_note}" if line.reason_note else "",
+        "Taxed." if line.taxed else "Not taxed.",
+        f"Costs us {show_money(line.cost, shop.currency)}." if line.cost is not None else "",
+        f"Expected {show_date(line.expected_on)}." if line.expected_on else "",
+        "The owner does not want it." if line.declined else "",
+    ]
+    return "  ".join(filter(None, words))

@@ -1,0 +1,107 @@
+"""Gathers the bench sheet of a ticket: the checks to do, what came off, and the way back together."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from shopdesk.bench.checks import Check, Verdict
+from shopdesk.bench.machines import Engine, Machine
+from shopdesk.job import paper_content as paper
+from shopdesk.job.diagnosis import checks_for, proof_checks_for
+from shopdesk.job.opened import tag_of, ticket_view
+from shopdesk.job.paperwork import letterhead, machine
+from shopdesk.job.reference import cautions
+from shopdesk.job.shift import Shift, load_shop
+from shopdesk.job.stages import Stage
+from shopdesk.job.standing import PROOF, find_ticket
+from shopdesk.job.views import ReassemblyStepView, TeardownStepView, TicketView
+
+_LOOKING = (Stage.INTAKE, Stage.DIAGNOSIS, Stage.APPROVAL, Stage.PARTS)
+
+
+def bench_sheet_content(shift: Shift, ticket_id: int) -> paper.BenchSheetContent:
+    """Return the bench sheet of a ticket as it stands."""
+    with shift.records.reading():
+        shop, ticket = load_shop(), find_ticket(ticket_id)
+        today = shift.today_in(shop)
+        view = ticket_view(ticket, shop, today)
+        folder = shift.records.photo_folder
+        return paper.BenchSheetContent(
+            shop=letterhead(shop),
+            ticket=tag_of(ticket.number),
+            on=today,
+            owner=view.owner.name,
+            machine=machine(ticket.unit),
+            complaint=view.complaint,
+            standing=cautions().standing.words,
+            checks=tuple(_check_rows(view)),
+            teardown=tuple(_teardown_row(step, folder) for step in view.teardown),
+            reassembly=tuple(_reassembly_row(step) for step in view.reassembly),
+        )
+
+
+def checks_to_do(ticket: TicketView) -> tuple[Check, ...]:
+    """Return the checks that wait: the four first looks, and from the repair on the proof run."""
+    if ticket.stage in _LOOKING:
+        done = {row.check_key for row in ticket.findings}
+        first = (check for check in checks_for(ticket.unit) if check.first_look)
+        waiting = sorted(first, key=lambda check: check.first_look)
+    else:
+        done = {row.check_key for row in ticket.findings if row.phase == PROOF}
+        waiting = list(proof_checks_for(ticket))
+    return tuple(check for check in waiting if check.key not in done)
+
+
+def _check_rows(ticket: TicketView) -> Iterator[paper.BenchCheckRow]:
+    unit = ticket.unit
+    kind = Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
+    for check in checks_to_do(ticket):
+        yield paper.BenchCheckRow(
+            title=check.title,
+            how=check.how,
+            tools=check.tools,
+            minutes=check.minutes,
+            limit=_limit_words(check, kind),
+            cautions=tuple(caution.words for caution in cautions().named(check.cautions)),
+        )
+
+
+def _limit_words(check: Check, kind: Machine) -> str:
+    """Return what is good: what should be seen, or the limit as the book has it."""
+    limit = check.limit_for(kind)
+    if limit is None:
+        good = (choice.words for choice in check.seen if choice.verdict is Verdict.PASS)
+        return " or ".join(good)
+    if limit.times_of:
+        return ""
+    return f"{limit.words()} at sea level" if limit.gauge_pressure else limit.words()
+
+
+def _teardown_row(step: TeardownStepView, folder: Path) -> paper.TeardownRow:
+    return paper.TeardownRow(
+        number=step.number,
+        off=step.off,
+        sub_assembly=step.sub_assembly,
+        after=step.after,
+        fasteners=step.fasteners,
+        mark=step.mark,
+        routing=step.routing,
+        cautions=step.cautions,
+        photos=tuple(
+            paper.PhotoOnPaper(folder / photo.file, photo.caption) for photo in step.photos
+        ),
+    )
+
+
+def _reassembly_row(step: ReassemblyStepView) -> paper.ReassemblyRow:
+    return paper.ReassemblyRow(
+        number=step.number,
+        words=step.words,
+        care=step.care,
+        cautions=step.cautions,
+        fasteners=step.fasteners,
+        setting=step.setting,
+        limit=step.limit,
+        ticked=step.done,
+        entered=", ".join(filter(None, (step.entered, step.verdict))),
+        explained=step.explained,
+    )

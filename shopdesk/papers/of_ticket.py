@@ -1,0 +1,101 @@
+"""All the papers that a ticket has so far, drawn and put into a folder."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from shopdesk import places
+from shopdesk.errors import JobError
+from shopdesk.job.after import reminder_content
+from shopdesk.job.approval import estimate_as_given
+from shopdesk.job.paperwork import tag_content
+from shopdesk.job.pickup import invoice_as_issued
+from shopdesk.job.shift import Shift
+from shopdesk.job.stages import Stage
+from shopdesk.job.summary import summary_content
+from shopdesk.job.views import TicketView
+from shopdesk.papers.claim_tag import draw_tag
+from shopdesk.papers.estimate import draw_estimate
+from shopdesk.papers.invoice import draw_invoice
+from shopdesk.papers.printed import Printed, save_paper
+from shopdesk.papers.reminder import draw_reminder
+from shopdesk.papers.summary import draw_summary
+from shopdesk.papers.words import Words, WordsError, load_words
+
+Drawing = Callable[[Words], Printed]
+
+
+@dataclass(frozen=True, slots=True)
+class SavedPaper:
+    """A paper that lies in its folder; ``missing`` are the characters that stand on it as codes."""
+
+    file: Path
+    pages: int
+    missing: tuple[str, ...]
+
+
+def papers_of(shift: Shift, ticket: TicketView) -> dict[str, Drawing]:
+    """Return by name what draws each paper of the ticket.
+
+    The claim tag, every estimate as it was given, every invoice and credit note as it was issued, the
+    summary once the bench is done, and the letters about upkeep that still stand.
+    """
+    tag = ticket.tag
+    papers: dict[str, Drawing] = {
+        f"{tag} claim tag": lambda words: draw_tag(tag_content(shift, ticket.id), words)
+    }
+    for estimate in ticket.estimates:
+        papers[f"{tag} estimate {estimate.number}"] = partial(_estimate, shift, estimate.id)
+    for bill in ticket.invoices:
+        name = "credit note" if bill.credits else "invoice"
+        papers[f"{tag} {name} {bill.number}"] = partial(_invoice, shift, bill.id)
+    if ticket.stage in (Stage.PICKUP, Stage.CLOSED):
+        papers[f"{tag} work and why"] = lambda words: draw_summary(
+            summary_content(shift, ticket.id), words
+        )
+    for reminder in ticket.reminders:
+        if reminder.state in ("open", "sent"):
+            name = f"{tag} reminder {reminder.due_on.isoformat()}"
+            papers[name] = partial(_reminder, shift, reminder.id)
+    return papers
+
+
+def _estimate(shift: Shift, estimate_id: int, words: Words) -> Printed:
+    return draw_estimate(estimate_as_given(shift, estimate_id), words)
+
+
+def _invoice(shift: Shift, invoice_id: int, words: Words) -> Printed:
+    return draw_invoice(invoice_as_issued(shift, invoice_id), words)
+
+
+def _reminder(shift: Shift, reminder_id: int, words: Words) -> Printed:
+    return draw_reminder(reminder_content(shift, reminder_id), words)
+
+
+def save_papers(shift: Shift, ticket: TicketView, folder: Path) -> tuple[SavedPaper, ...]:
+    """Write the ticket's papers into ``folder``, in the shop's own words.
+
+    Raises ``JobError`` when its words can't be used or the folder can't be written.
+    """
+    words = words_of(shift)
+    saved = []
+    for name, draw in papers_of(shift, ticket).items():
+        printed = draw(words)
+        try:
+            file = save_paper(folder, name, printed)
+        except OSError as error:
+            raise JobError(
+                f"The papers can't be written into {folder} ({error.strerror}): name another folder."
+            ) from error
+        saved.append(SavedPaper(file, printed.pages, printed.missing))
+    return tuple(saved)
+
+
+def words_of(shift: Shift) -> Words:
+    """Return the papers' words as the shop has them; raises ``JobError`` when they can't be used."""
+    own = shift.records.templates_folder
+    try:
+        return load_words(places.templates_folder(), own if own.is_dir() else None)
+    except WordsError as error:
+        raise JobError(str(error)) from error

@@ -1,0 +1,126 @@
+"""After pickup: upkeep worked out from use and repairs, and its reminders."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from shopdesk.job.after import (
+    STATES,
+    make_reminder,
+    reminder_content,
+    set_reminder_state,
+    tasks_for,
+)
+from shopdesk.job.customers import change_customer
+from shopdesk.job.history import ticket_journal
+from shopdesk.job.lines import change_line
+from shopdesk.job.moving import send_back
+from shopdesk.job.opened import open_ticket
+from shopdesk.job.pickup import credit_invoice
+from shopdesk.job.repair import do_line
+from shopdesk.job.shift import Shift
+from shopdesk.job.stages import Stage
+from shopdesk.job.summary import summary_content
+from tests.job.workshop import KIT, OWNER, TRIMMER, Clock, at_stage, kept, refused, taken_in
+
+
+def test_a_reminder_says_what_when_and_why(shift: Shift) -> None:
+    ticket = kept(shift, make_reminder(shift, at_stage(shift, Stage.CLOSED).id))
+    reminder = ticket.reminders[-1]
+    content = reminder_content(shift, reminder.id)
+    assert reminder.state == "open"
+    assert reminder.due_on >= shift.today
+    assert (content.due, content.owner.name) == (reminder.due_on, "Mara Quill")
+    assert (content.machine.title, content.on) == (ticket.unit.title, shift.today)
+    assert content.last_visit == date(2031, 4, 7)
+    assert [row.title for row in content.tasks] == list(reminder.titles)
+    assert all(row.words and row.because for row in content.tasks)
+
+
+def test_the_day_may_be_chosen(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.CLOSED)
+    after = make_reminder(shift, ticket.id, "2031-09-01")
+    assert after.reminders[-1].due_on == date(2031, 9, 1)
+    with refused(shift, "due_on", "is past: choose today or a later day"):
+        make_reminder(shift, ticket.id, "2031-04-01")
+    with refused(shift, "due_on", "is not a date"):
+        make_reminder(shift, ticket.id, "spring")
+
+
+def test_a_newer_reminder_takes_the_place_of_an_open_one(shift: Shift) -> None:
+    ticket = make_reminder(shift, at_stage(shift, Stage.CLOSED).id, "2031-08-01")
+    after = make_reminder(shift, ticket.id, "2031-09-01")
+    assert [(one.due_on.month, one.state) for one in after.reminders] == [
+        (8, "stopped"),
+        (9, "open"),
+    ]
+    assert any(
+        entry.why == "replaced by a newer reminder" for entry in ticket_journal(shift, ticket.id)
+    )
+
+
+def test_a_reminder_that_was_sent_stays_sent(shift: Shift) -> None:
+    ticket = make_reminder(shift, at_stage(shift, Stage.CLOSED).id)
+    set_reminder_state(shift, ticket.reminders[0].id, "sent")
+    states = [one.state for one in make_reminder(shift, ticket.id).reminders]
+    assert sorted(states) == ["open", "sent"]
+
+
+def test_an_owner_who_wants_no_reminders_gets_none(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.CLOSED)
+    change_customer(shift, ticket.owner.id, replace(OWNER, may_remind=False))
+    with refused(shift, "reminder", "Mara Quill asked for no reminders"):
+        make_reminder(shift, ticket.id)
+
+
+def test_a_machine_without_upkeep_has_no_reminder(shift: Shift) -> None:
+    ticket = taken_in(shift, unit=replace(TRIMMER, kind="ice auger", engine="corded"))
+    with refused(shift, "reminder", "No upkeep with a date is known for a ice auger"):
+        make_reminder(shift, ticket.id)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_what_became_of_a_reminder_is_kept(shift: Shift, state: str) -> None:
+    ticket = make_reminder(shift, at_stage(shift, Stage.CLOSED).id)
+    set_reminder_state(shift, ticket.reminders[0].id, state.upper())
+    assert open_ticket(shift, ticket.id).reminders[0].state == state
+
+
+def test_a_reminder_is_refused_with_its_reason(shift: Shift) -> None:
+    ticket = make_reminder(shift, at_stage(shift, Stage.CLOSED).id)
+    with refused(shift, "state", "choose one of open, sent, done, stopped"):
+        set_reminder_state(shift, ticket.reminders[0].id, "lost")
+    with refused(shift, "reminder", "not in the records any more"):
+        set_reminder_state(shift, 77, "sent")
+    with refused(shift, "reminder", "not in the records any more"):
+        reminder_content(shift, 77)
+    with refused(shift, "ticket", "find it again"):
+        make_reminder(shift, 77)
+
+
+def test_what_a_repair_renewed_counts_as_done(shift: Shift, clock: Clock) -> None:
+    task = next(task for task in tasks_for(taken_in(shift).unit) if task.key == "spark-plug")
+    ticket = at_stage_again(shift, task.key)
+    clock.forward(days=40)
+    told = summary_content(shift, ticket).next_steps
+    plain = [row.on for row in told if row.title == task.title]
+    clock.forward(days=-40)
+    undone(shift, ticket)
+    clock.forward(days=40)
+    before = [row.on for row in summary_content(shift, ticket).next_steps if row.title == task.title]
+    assert plain == [] or before == [] or plain[0] >= before[0]
+
+
+def at_stage_again(shift: Shift, renews: str) -> int:
+    ticket = at_stage(shift, Stage.CLOSED, replace_owner := None or replace_entry())
+    assert replace_owner
+    credit_invoice(shift, ticket.id, "plug forgotten")
+    send_back(shift, ticket.id, Stage.PICKUP, "plug forgotten")
+    change_line(shift, ticket.lines[0].id, replace(KIT, renews=renews))
+    return ticket.id
+
+
+def undone(shift: Shift, ticket_id: int) -> None:
+    send_back(shift, ticket_id, Stage.REPAIR, "to see")
+    do_line(shift, open_ticket(shift, ticket_id).lines[0].id)

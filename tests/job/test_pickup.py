@@ -1,0 +1,307 @@
+"""Pickup: telling the owner, invoices and credit notes, payments, and the end of the ticket."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from shopdesk.job.approval import SayEntry, approve
+from shopdesk.job.customers import change_customer
+from shopdesk.job.diagnosis import record_observation
+from shopdesk.job.history import ticket_journal
+from shopdesk.job.lines import LineEntry, add_line, change_line
+from shopdesk.job.moving import go_on, send_back
+from shopdesk.job.opened import open_ticket
+from shopdesk.job.payments import METHODS, give_back, take_payment
+from shopdesk.job.pickup import (
+    agree_balance,
+    close_unfetched,
+    credit_invoice,
+    hand_over,
+    invoice_as_issued,
+    issue_invoice,
+    tell_ready,
+)
+from shopdesk.job.repair import do_line
+from shopdesk.job.shift import Shift, save_shop
+from shopdesk.job.stages import Move, Stage
+from shopdesk.job.views import TicketView
+from tests.job.workshop import (
+    KIT,
+    OWNER,
+    SHOP,
+    another,
+    at_stage,
+    declined,
+    everything,
+    kept,
+    refused,
+    taken_in,
+)
+
+
+@pytest.fixture
+def ticket(shift: Shift) -> TicketView:
+    """A mended machine in Pickup: 84.67 with tax."""
+    return at_stage(shift, Stage.PICKUP)
+
+
+def test_the_owner_is_told(shift: Shift, ticket: TicketView) -> None:
+    told = kept(shift, tell_ready(shift, ticket.id, "left a message"))
+    assert told.move is Move.OWNER
+    assert told.told_ready_at is not None
+    assert ticket_journal(shift, ticket.id)[-1].why == "told ready: left a message"
+    with refused(shift, "how", "How they were told is empty"):
+        tell_ready(shift, ticket.id, "")
+
+
+def test_an_invoice_is_what_was_approved_done_and_taxed(shift: Shift, ticket: TicketView) -> None:
+    bill = kept(shift, issue_invoice(shift, ticket.id)).invoices[-1]
+    assert (bill.number, bill.total, bill.credits) == ("5001", Decimal("84.67"), "")
+    content = invoice_as_issued(shift, bill.id)
+    assert content.complaint == ticket.complaint
+    assert (content.totals.parts, content.totals.labour) == (Decimal("18.40"), Decimal("60.00"))
+    assert (content.totals.tax, content.approved) == (Decimal("6.27"), Decimal("84.67"))
+    assert [row.condition for row in content.rows] == ["new", ""]
+    assert content.approvals[0].who == "Mara Quill"
+    assert content.warranty_days == 90
+    assert not content.returned_as_is
+
+
+def test_an_issued_invoice_never_changes(shift: Shift, ticket: TicketView) -> None:
+    bill = issue_invoice(shift, ticket.id).invoices[-1]
+    before = invoice_as_issued(shift, bill.id)
+    change_customer(shift, ticket.owner.id, replace(OWNER, name="Someone Else"))
+    save_shop(shift, replace(SHOP, name="Other Name", tax_rates=()))
+    take_payment(shift, ticket.id, "10", "cash")
+    credit_invoice(shift, ticket.id, "wrong price")
+    assert invoice_as_issued(shift, bill.id) == before
+
+
+def test_a_second_invoice_waits_for_the_credit_note(shift: Shift, ticket: TicketView) -> None:
+    first = issue_invoice(shift, ticket.id).invoices[0]
+    with refused(shift, "invoice", "Invoice 5001 stands already: print it again, or credit it"):
+        issue_invoice(shift, ticket.id)
+    credited = kept(shift, credit_invoice(shift, ticket.id, "kit was free"))
+    note = credited.invoices[-1]
+    assert (note.number, note.credits, note.total) == ("C1", "5001", Decimal("-84.67"))
+    assert (credited.standing_invoice, credited.balance) == (None, Decimal("0.00"))
+    assert credited.invoices[0].credited
+    content = invoice_as_issued(shift, note.id)
+    assert (content.reason, content.credits) == ("kit was free", "5001")
+    assert content.totals.total == -invoice_as_issued(shift, first.id).totals.total
+    assert sum(row.net for row in content.rows) == Decimal("-78.40")
+    change_line(shift, ticket.lines[0].id, replace(KIT, unit_price="0"))
+    again = kept(shift, issue_invoice(shift, ticket.id))
+    assert (again.invoices[-1].number, again.balance) == ("5002", Decimal("64.80"))
+
+
+def test_a_credit_note_needs_an_invoice_and_a_reason(shift: Shift, ticket: TicketView) -> None:
+    with refused(shift, "invoice", "No invoice stands", "there is nothing to credit"):
+        credit_invoice(shift, ticket.id, "to see")
+    issue_invoice(shift, ticket.id)
+    with refused(shift, "why", "The reason is empty"):
+        credit_invoice(shift, ticket.id, "")
+    credit_invoice(shift, ticket.id, "once")
+    with refused(shift, "invoice", "nothing to credit"):
+        credit_invoice(shift, ticket.id, "twice")
+
+
+@pytest.mark.parametrize("stage", [stage for stage in Stage if stage is not Stage.PICKUP])
+def test_what_is_done_in_pickup_is_refused_elsewhere(shift: Shift, stage: Stage) -> None:
+    ticket = at_stage(shift, stage)
+    for action in (
+        lambda: tell_ready(shift, ticket.id, "by phone"),
+        lambda: issue_invoice(shift, ticket.id),
+        lambda: agree_balance(shift, ticket.id, "later"),
+        lambda: close_unfetched(shift, ticket.id, "sold"),
+    ):
+        with refused(shift, "stage", f"in {stage}: that is done in Pickup"):
+            action()
+    with refused(shift, "stage", f"A ticket in {stage} can't go on to Closed"):
+        hand_over(shift, ticket.id)
+
+
+def test_no_more_than_was_agreed_is_invoiced(shift: Shift, ticket: TicketView) -> None:
+    add_line(shift, ticket.id, replace(KIT, description="Filter", unit_price="20"))
+    with refused(shift, "approval", "comes to $106.27 but only $93.13 was agreed: record a new"):
+        issue_invoice(shift, ticket.id)
+    approve(shift, ticket.id, SayEntry("Mara Quill", "in person"))
+    assert issue_invoice(shift, ticket.id).invoices[-1].total == Decimal("106.27")
+
+
+def test_a_little_more_within_the_shops_rule_needs_no_new_yes(
+    shift: Shift, ticket: TicketView
+) -> None:
+    add_line(shift, ticket.id, replace(KIT, description="Clip", unit_price="7.83"))
+    assert issue_invoice(shift, ticket.id).invoices[-1].total == Decimal("93.13")
+
+
+def test_discounts_over_the_rest_make_no_invoice(shift: Shift, ticket: TicketView) -> None:
+    add_line(shift, ticket.id, LineEntry("discount", "Slip", unit_price="500"))
+    with refused(shift, "lines", "make them smaller"):
+        issue_invoice(shift, ticket.id)
+
+
+def test_with_nothing_to_charge_there_is_no_invoice(shift: Shift) -> None:
+    save_shop(shift, replace(SHOP, diagnosis_fee=Decimal("0.00")))
+    ticket = declined(shift)
+    with refused(shift, "lines", "nothing to charge", "hand the machine over without an invoice"):
+        issue_invoice(shift, ticket.id)
+    assert hand_over(shift, ticket.id).outcome == "returned as is"
+
+
+def test_a_comeback_is_invoiced_at_nothing(shift: Shift) -> None:
+    ticket = taken_in(shift)
+    go_on(shift, ticket.id, Stage.DIAGNOSIS)
+    record_observation(shift, ticket.id, "Kit", "Needle sticks", "fail")
+    line = add_line(shift, ticket.id, replace(KIT, reason="comeback")).lines[0]
+    go_on(shift, ticket.id, Stage.REPAIR)
+    do_line(shift, line.id)
+    record_observation(shift, ticket.id, "Run", "Runs", "pass", phase="proof")
+    go_on(shift, ticket.id, Stage.PICKUP)
+    assert issue_invoice(shift, ticket.id).invoices[-1].total == 0
+    assert hand_over(shift, ticket.id).outcome == "mended"
+
+
+@pytest.mark.parametrize("method", METHODS)
+def test_a_payment_is_kept(shift: Shift, ticket: TicketView, method: str) -> None:
+    issue_invoice(shift, ticket.id)
+    paid = kept(shift, take_payment(shift, ticket.id, "$84.67", method.upper(), "till 2"))
+    payment = paid.payments[-1]
+    assert (payment.amount, payment.method, payment.note) == (Decimal("84.67"), method, "till 2")
+    assert (paid.paid, paid.balance, paid.totals.due) == (Decimal("84.67"), 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("field", "amount", "method", "words"),
+    [
+        ("amount", "", "cash", "Nothing is typed"),
+        ("amount", "0", "cash", "type how much it was"),
+        ("amount", "-5", "cash", "below zero"),
+        ("amount", "lots", "cash", "is not an amount"),
+        ("amount", "99999999", "cash", "is over 9,999,999.99"),
+        ("method", "5", "", "How it was paid is empty"),
+        ("method", "5", "shells", "choose one of cash, card"),
+    ],
+)
+def test_what_is_wrong_with_money_is_said_at_its_field(
+    shift: Shift, ticket: TicketView, field: str, amount: str, method: str, words: str
+) -> None:
+    with refused(shift, field, words):
+        take_payment(shift, ticket.id, amount, method)
+    take_payment(shift, ticket.id, "50", "cash")
+    with refused(shift, field, words):
+        give_back(shift, ticket.id, amount, method)
+    with refused(shift, "ticket", "find it again"):
+        take_payment(shift, 77, "5", "cash")
+
+
+def test_a_payment_over_what_is_owed_is_change(shift: Shift, ticket: TicketView) -> None:
+    issue_invoice(shift, ticket.id)
+    with refused(shift, "amount", "owes $84.67: take that and hand $15.33 back as change"):
+        take_payment(shift, ticket.id, "100", "cash")
+    take_payment(shift, ticket.id, "84.67", "cash")
+    with refused(shift, "amount", "The owner owes nothing on this ticket: take no more"):
+        take_payment(shift, ticket.id, "1", "cash")
+
+
+def test_a_deposit_comes_off_and_too_much_is_given_back(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.APPROVAL)
+    held = kept(shift, take_payment(shift, ticket.id, "100", "card", "deposit"))
+    assert (held.balance, held.totals.due) == (Decimal("-100.00"), Decimal("-15.33"))
+    with refused(shift, "amount", "Only $100.00 was paid on this ticket"):
+        give_back(shift, ticket.id, "100.01", "card")
+    back = kept(shift, give_back(shift, ticket.id, "15.33", "card"))
+    assert (back.paid, back.payments[-1].amount) == (Decimal("84.67"), Decimal("-15.33"))
+
+
+def test_the_machine_goes_when_all_is_settled(shift: Shift, ticket: TicketView) -> None:
+    with refused(shift, "stage", "no invoice issued: issue it first"):
+        hand_over(shift, ticket.id)
+    issue_invoice(shift, ticket.id)
+    with refused(shift, "stage", "84.67 is still owed: take the payment, or note what was agreed"):
+        hand_over(shift, ticket.id)
+    take_payment(shift, ticket.id, "80", "cash")
+    agreed = kept(shift, agree_balance(shift, ticket.id, "the rest on Friday"))
+    assert agreed.balance_reason == "the rest on Friday"
+    closed = kept(shift, hand_over(shift, ticket.id))
+    assert (closed.stage, closed.outcome) == (Stage.CLOSED, "mended")
+    assert (closed.move, closed.balance) == (Move.NOBODY, Decimal("4.67"))
+
+
+def test_what_was_agreed_can_be_taken_back(shift: Shift, ticket: TicketView) -> None:
+    agree_balance(shift, ticket.id, "later")
+    assert agree_balance(shift, ticket.id, " ").balance_reason == ""
+
+
+def test_money_that_the_shop_owes_is_given_back_first(shift: Shift, ticket: TicketView) -> None:
+    take_payment(shift, ticket.id, "100", "card")
+    issue_invoice(shift, ticket.id)
+    with refused(shift, "stage", "15.33 is owed to the owner: give it back"):
+        hand_over(shift, ticket.id)
+    give_back(shift, ticket.id, "15.33", "card")
+    assert hand_over(shift, ticket.id).stage is Stage.CLOSED
+
+
+def test_a_debt_may_be_paid_after_closing(shift: Shift, ticket: TicketView) -> None:
+    issue_invoice(shift, ticket.id)
+    agree_balance(shift, ticket.id, "on Friday")
+    hand_over(shift, ticket.id)
+    assert take_payment(shift, ticket.id, "84.67", "cash").balance == 0
+
+
+def test_declined_it_goes_home_as_it_came_for_the_fee(shift: Shift) -> None:
+    ticket = declined(shift)
+    billed = issue_invoice(shift, ticket.id)
+    content = invoice_as_issued(shift, billed.invoices[-1].id)
+    assert content.returned_as_is
+    assert (content.totals.total, content.warranty_days) == (Decimal("37.80"), 0)
+    assert content.approved == 0
+    take_payment(shift, ticket.id, "37.80", "cash")
+    assert kept(shift, hand_over(shift, ticket.id)).outcome == "returned as is"
+
+
+def test_never_fetched_it_is_closed_after_the_owner_was_told(
+    shift: Shift, ticket: TicketView
+) -> None:
+    issue_invoice(shift, ticket.id)
+    with refused(shift, "stage", "the owner was never told that it is ready: tell them"):
+        close_unfetched(shift, ticket.id, "sold for parts")
+    tell_ready(shift, ticket.id, "by post")
+    with refused(shift, "became", "What became of the machine is empty"):
+        close_unfetched(shift, ticket.id, "")
+    closed = kept(shift, close_unfetched(shift, ticket.id, "sold for parts"))
+    assert (closed.stage, closed.outcome) == (Stage.CLOSED, "not fetched")
+    assert closed.balance_reason == "never fetched: sold for parts"
+    assert ticket_journal(shift, ticket.id)[-1].why == "sold for parts"
+
+
+def test_a_closed_ticket_with_a_wrong_invoice_is_put_right(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.CLOSED)
+    credited = kept(shift, credit_invoice(shift, ticket.id, "kit was free"))
+    assert credited.balance == Decimal("-84.67")
+    send_back(shift, ticket.id, Stage.PICKUP, "wrong invoice")
+    change_line(shift, ticket.lines[0].id, replace(KIT, unit_price="0"))
+    issue_invoice(shift, ticket.id)
+    give_back(shift, ticket.id, "19.87", "card")
+    assert hand_over(shift, ticket.id).balance == 0
+
+
+def test_an_invoice_that_is_gone_is_said(shift: Shift) -> None:
+    before = everything(shift)
+    with refused(shift, "invoice", "open the ticket again"):
+        invoice_as_issued(shift, 77)
+    assert everything(shift) == before
+
+
+def test_invoice_numbers_run_over_all_tickets_without_gap(shift: Shift) -> None:
+    first = at_stage(shift, Stage.PICKUP)
+    second = another(shift, 2)
+    with refused(shift, "stage", "done in Pickup"):
+        issue_invoice(shift, second.id)
+    numbers = [issue_invoice(shift, first.id).invoices[-1].number]
+    credit_invoice(shift, first.id, "again")
+    numbers += [issue_invoice(shift, first.id).invoices[-1].number]
+    assert numbers == ["5001", "5002"]
+    assert open_ticket(shift, second.id).invoices == ()

@@ -1,0 +1,105 @@
+"""Taking a machine in at the counter, by keyboard."""
+
+from shopdesk.desk.intake_new import NewTicket
+from shopdesk.job.board import open_tickets
+from shopdesk.job.stages import Move
+from shopdesk.job.units import units_of
+from shopdesk.job.views import TicketView
+from tests.window.conftest import Driver
+
+
+def new_ticket(desk: Driver) -> NewTicket:
+    desk.press("<Control-n>")
+    assert isinstance(desk.window.in_sight, NewTicket)
+    return desk.window.in_sight
+
+
+def type_owner(desk: Driver, name: str, phones: str) -> None:
+    desk.fill(name, phones, "3 Weir Street", "oona@example.com", "", "")
+    desk.press("<Tab>", "<Tab>")
+
+
+def test_new_owner_and_machine_are_taken_in_by_keyboard(desk: Driver) -> None:
+    new_ticket(desk)
+    type_owner(desk, "Oona Verhaal", "home 555-0150\nwork 555-0151")
+    desk.fill("chain", "two", "Oakrill", "OR-40", "OR40-221", "", "2", "", "3", "11", "", "")
+    desk.type("Chain creeps when it idles.")
+    desk.press("<Control-s>")
+    assert desk.notice.startswith("T1002 is taken in")
+    (row,) = [row for row in open_tickets(desk.shift)[Move.COUNTER] if row.number == 1002]
+    assert (row.owner, row.machine) == ("Oona Verhaal", "Chain saw, Oakrill OR-40")
+    taken = desk.window.pane.ticket
+    assert taken is not None
+    assert [phone.number for phone in taken.owner.phones] == ["555-0150", "555-0151"]
+    assert (taken.unit.engine, taken.unit.first_month) == ("two-stroke", 3)
+
+
+def test_known_owner_is_offered_while_typing_and_brings_the_machine(
+    desk: Driver, ticket: TicketView
+) -> None:
+    new = new_ticket(desk)
+    desk.type("0143")
+    desk.until(lambda: new.owner.suggestions.offers, "the owner offered")
+    assert "Ansel Brightwater" in new.owner.suggestions.offers[0]
+    desk.press("<Down>", "<Return>")
+    assert new.machine.known is not None
+    assert new.machine.known.id == ticket.unit.id
+    desk.press("<Return>")
+    desk.type("Again.")
+    desk.press("<Control-s>")
+    assert "1001" in desk.notice, "the machine is here already, and the sentence names the ticket"
+    assert new.visit.text_of("complaint") == "Again."
+
+
+def test_known_machine_found_by_its_serial_changes_hands_once_confirmed(
+    desk: Driver, ticket: TicketView
+) -> None:
+    new = new_ticket(desk)
+    type_owner(desk, "Oona Verhaal", "555-0150")
+    desk.fill("", "", "", "")
+    desk.type("TB26")
+    desk.until(lambda: new.machine.suggestions.offers, "the machine offered")
+    desk.press("<Down>", "<Return>")
+    desk.type("Bogs.")
+    desk.dialogs.answers.append(False)
+    desk.press("<Control-s>")
+    assert "Ansel Brightwater's in the records" in desk.dialogs.asked[0]
+    assert units_of(desk.shift, ticket.owner.id)[0].owner_name == "Ansel Brightwater"
+
+
+def test_error_stands_at_its_field_with_the_focus_there_and_nothing_lost(desk: Driver) -> None:
+    new = new_ticket(desk)
+    type_owner(desk, "Oona Verhaal", "555-0142")
+    desk.fill("chain", "two")
+    new.visit.focus_first()
+    desk.type("Bogs.")
+    desk.press("<Control-s>")
+    assert "Ansel Brightwater's phone" in new.owner.form["phones"].error
+    assert desk.focus is new.owner.form["phones"].input
+    assert new.owner.form.text_of("name") == "Oona Verhaal"
+    desk.type("9")
+    assert new.owner.form["phones"].error == "", "the sentence goes once its field is changed"
+
+
+def test_unfinished_ticket_waits_while_another_thing_is_looked_at(
+    desk: Driver, ticket: TicketView
+) -> None:
+    new = new_ticket(desk)
+    desk.type("Oona Ver")
+    desk.open(ticket)
+    desk.press("<Control-n>")
+    assert desk.window.in_sight is new
+    assert new.owner.form.text_of("name") == "Oona Ver"
+
+
+def test_taking_in_and_printing_writes_the_tag_and_opens_it(desk: Driver) -> None:
+    new = new_ticket(desk)
+    type_owner(desk, "Oona Verhaal", "555-0150")
+    desk.fill("chain", "two")
+    new.visit.focus_first()
+    desk.type("Bogs.")
+    desk.press("<Control-p>")
+    (tag,) = desk.opened
+    assert tag.read_bytes().startswith(b"%PDF")
+    assert tag.parent.name == "T1002"
+    assert str(tag) in desk.notice
