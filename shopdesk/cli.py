@@ -1,4 +1,4 @@
-"""The commands: open the window, run the demo, print a ticket's papers, list what falls due, back up, check."""
+"""The commands: the window, the demo, a ticket's papers, what falls due, backup and check."""
 
 import argparse
 import json
@@ -6,26 +6,29 @@ import re
 import shutil
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from shopdesk import __version__, places
+import shopdesk
+from shopdesk import places
 from shopdesk.errors import JobError
 
 if TYPE_CHECKING:
+    from shopdesk.job.due import DueReminder
     from shopdesk.job.shift import Shift
 
-FAILED, WRONG_USE, STOPPED = 1, 2, 130
+FAILED, STOPPED = 1, 130
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return 0 if it did its work.
 
-    What a person can mend is one sentence on standard error, and 1; a command that is not understood
-    ends with 2 (``SystemExit``); Ctrl-C with 130.
+    What a person can mend is one sentence on standard error, and 1; a command that is not
+    understood ends with 2 (``SystemExit``); Ctrl-C with 130.
     """
     asked = _parser().parse_args(arguments)
     command: Callable[[Namespace], int] = asked.command
@@ -39,27 +42,37 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _parser() -> ArgumentParser:
-    parser = ArgumentParser("shopdesk", description=f"{sys.modules['shopdesk'].__doc__}")
-    parser.add_argument("--version", action="version", version=f"shopdesk {__version__}")
-    _records_option(parser)
+    parser = ArgumentParser(
+        "shopdesk", description=f"{shopdesk.__doc__} Without a command it opens the window."
+    )
+    parser.add_argument("--version", action="version", version=f"shopdesk {shopdesk.__version__}")
+    _records_option(parser, default=None)
     parser.set_defaults(command=_open_window)
     commands = parser.add_subparsers(title="commands", metavar="")
-    _demo(commands.add_parser("demo", help="build an invented shop and take one ticket through the whole job"))
+    _demo(
+        commands.add_parser(
+            "demo", help="build an invented shop and take one ticket through the whole job"
+        )
+    )
     _papers(commands.add_parser("papers", help="write all papers that a ticket has so far"))
     _due(commands.add_parser("due", help="list the upkeep that falls due, the earliest first"))
     _backup(commands.add_parser("backup", help="copy the records and their photos to a safe place"))
-    _check(commands.add_parser("check", help="prove that the records are whole and the invoices add up"))
+    _check(
+        commands.add_parser(
+            "check", help="prove that the records are whole and the invoices add up"
+        )
+    )
     return parser
 
 
-def _records_option(parser: ArgumentParser) -> None:
-    usual = "" if parser.prog == "shopdesk" else argparse.SUPPRESS
+def _records_option(parser: ArgumentParser, default: object = argparse.SUPPRESS) -> None:
+    """Let the records be named before the command or after it; what stands after it wins."""
     parser.add_argument(
         "--records",
         type=Path,
         metavar="FILE",
-        default=usual or None,
-        help=f"the records to work on (usually {places.records_file()})",
+        default=default,
+        help="the records to work on (usually your own)",
     )
 
 
@@ -68,29 +81,53 @@ def _json_option(parser: ArgumentParser) -> None:
 
 
 def _demo(parser: ArgumentParser) -> None:
-    parser.add_argument("--folder", type=Path, metavar="DIR", help="where the demo's records and papers go")
-    parser.add_argument("--no-window", action="store_true", help="do not open the front desk afterwards")
-    parser.add_argument("--seed", type=int, default=1, metavar="N", help="another number makes another past")
-    parser.add_argument("--today", type=date.fromisoformat, metavar="YYYY-MM-DD", help="the day it is in the demo")
+    parser.add_argument(
+        "--folder", type=Path, metavar="DIR", help="where the demo's records and papers go"
+    )
+    parser.add_argument(
+        "--no-window", action="store_true", help="do not open the front desk afterwards"
+    )
+    parser.add_argument(
+        "--seed", type=int, default=1, metavar="N", help="another number makes another past"
+    )
+    parser.add_argument(
+        "--today", type=date.fromisoformat, metavar="YYYY-MM-DD", help="the day it is in the demo"
+    )
     parser.set_defaults(command=_run_demo)
 
 
 def _papers(parser: ArgumentParser) -> None:
     parser.add_argument("ticket", metavar="TICKET", help="the number on the tag, such as T1043")
-    parser.add_argument("--folder", type=Path, metavar="DIR", help="where to write them (usually beside the records)")
+    parser.add_argument(
+        "--folder",
+        type=Path,
+        metavar="DIR",
+        help="where to write them (usually beside the records)",
+    )
     _records_option(parser)
     parser.set_defaults(command=_write_papers)
 
 
 def _due(parser: ArgumentParser) -> None:
-    parser.add_argument("--by", default="", metavar="DATE", help="only what falls due up to then: fri, 14 mar, 2027-03-14 …")
+    parser.add_argument(
+        "--by",
+        default="",
+        metavar="DATE",
+        help="only what falls due up to then: fri, 14 mar, 2027-03-14 …",
+    )
     _json_option(parser)
     _records_option(parser)
     parser.set_defaults(command=_list_due)
 
 
 def _backup(parser: ArgumentParser) -> None:
-    parser.add_argument("to", nargs="?", type=Path, metavar="TO", help="a file or folder (usually backups beside the records)")
+    parser.add_argument(
+        "to",
+        nargs="?",
+        type=Path,
+        metavar="TO",
+        help="a file or folder (usually backups beside the records)",
+    )
     _records_option(parser)
     parser.set_defaults(command=_back_up)
 
@@ -112,7 +149,7 @@ def _open_window(asked: Namespace) -> int:
         raise JobError(f"The window can't be opened. {missing}")
     records = open_records(asked.records or places.records_file(), datetime.now(UTC))
     if records.backed_up_to:
-        print(f"The records were brought up to this version; as they were before, they are in {records.backed_up_to}.")
+        _say(f"The records were upgraded; as they were before, they are in {records.backed_up_to}")
     return _show(Shift(records), fresh_demo)
 
 
@@ -156,12 +193,15 @@ def _write_papers(asked: Namespace) -> int:
 
     number = re.fullmatch(r"\s*T?\s*(\d{1,9})\s*", asked.ticket, re.IGNORECASE)
     if number is None:
-        raise JobError(f"“{asked.ticket}” is no ticket number: type it as on the tag, such as T1043.")
-    shift = _shift(asked)
-    ticket = ticket_numbered(shift, int(number[1]))
-    file = shift.records.file
-    folder = asked.folder or file.with_name(f"{file.stem}-papers") / ticket.tag
-    for paper in save_papers(shift, ticket, folder.expanduser().absolute()):
+        raise JobError(
+            f"“{asked.ticket}” is no ticket number: type it as on the tag, such as T1043."
+        )
+    with _opened(asked) as shift:
+        ticket = ticket_numbered(shift, int(number[1]))
+        file = shift.records.file
+        folder = asked.folder or file.with_name(f"{file.stem}-papers") / ticket.tag
+        papers = save_papers(shift, ticket, folder.expanduser().absolute())
+    for paper in papers:
         _say(str(paper.file))
         if paper.missing:
             _say(f"  not in our letters, printed as codes: {' '.join(paper.missing)}")
@@ -169,29 +209,35 @@ def _write_papers(asked: Namespace) -> int:
 
 
 def _list_due(asked: Namespace) -> int:
-    from shopdesk.dates import show_date
     from shopdesk.job.due import reminders_due
     from shopdesk.job.typed import day
 
-    shift = _shift(asked)
-    shop = shift.shop
-    due = reminders_due(shift, day(asked.by, "by", shift.today_in(shop), day_first=shop.day_first))
+    with _opened(asked) as shift:
+        shop = shift.shop
+        by = day(asked.by, "by", shift.today_in(shop), day_first=shop.day_first)
+        due = reminders_due(shift, by)
     if asked.json:
         _say_json([asdict(one) for one in due])
-        return 0
-    for one in due:
-        _say(f"{show_date(one.due_on)}  {one.owner}, {', '.join(one.phones) or 'no phone'}  –  {one.machine} ({one.ticket})")
-        for title in one.titles:
-            _say(f"    {title}")
-    _say("" if due else "No upkeep falls due.") if not due else None
+    elif due:
+        _say(*(line for one in due for line in _due_lines(one)))
+    else:
+        _say("No upkeep falls due.")
     return 0
+
+
+def _due_lines(one: "DueReminder") -> list[str]:
+    from shopdesk.dates import show_date
+
+    phones = ", ".join(one.phones) or "no phone"
+    head = f"{show_date(one.due_on)}  {one.owner}, {phones}: {one.machine} ({one.ticket})"
+    return [head, *(f"    {title}" for title in one.titles)]
 
 
 def _back_up(asked: Namespace) -> int:
     from shopdesk.records.backup import copy_records
 
-    shift = _shift(asked)
-    records = shift.records
+    with _opened(asked) as shift:
+        records = shift.records
     copy = _backup_file(records.file, asked.to)
     copy_records(records.file, copy)
     _say(f"The records are copied to {copy}")
@@ -206,49 +252,59 @@ def _back_up(asked: Namespace) -> int:
 def _backup_file(records: Path, to: Path | None) -> Path:
     """Return the file to copy to; one that is there already is never written over."""
     folder = records.parent / "backups" if to is None else to.expanduser().absolute()
-    if to is not None and not folder.is_dir():
-        copy = folder
-    else:
-        copy = folder / f"{records.stem}-{datetime.now(UTC):%Y%m%dT%H%M%S}.db"
-    if copy.exists():
-        raise JobError(f"{copy} is there already and is left as it is: name another file.")
-    return copy
+    if to is None or folder.is_dir():
+        folder /= f"{records.stem}-{datetime.now(UTC):%Y%m%dT%H%M%S}.db"
+    if folder.exists():
+        raise JobError(f"{folder} is there already and is left as it is: name another file.")
+    return folder
 
 
 def _copy_folder(folder: Path, copy: Path) -> None:
     try:
         shutil.copytree(folder, copy)
     except OSError as error:
-        raise JobError(f"{folder} could not be copied to {copy} ({error.strerror or error}): the records were.") from error
+        raise JobError(
+            f"The records were copied, but {folder} could not be copied to {copy}: "
+            f"{error.strerror or error}."
+        ) from error
 
 
 def _check_records(asked: Namespace) -> int:
     from shopdesk.job.audit import audit
-    from shopdesk.records.examine import examine
+    from shopdesk.records.examine import Examination, examine
 
-    shift = _shift(asked)
-    file = examine(shift.records)
-    books = audit(shift) if not file.faults else None
-    faults = [*file.faults, *(books.faults if books else ())]
-    proved = [] if faults else [*file.proved, *(books.proved if books else ())]
+    with _opened(asked) as shift:
+        file = examine(shift.records)
+        books = Examination((), ()) if file.faults else audit(shift)
+    faults = file.faults + books.faults
+    proved = () if faults else file.proved + books.proved
     if asked.json:
-        _say_json({"records": str(shift.records.file), "sound": not faults, "proved": proved, "faults": faults})
+        where = str(shift.records.file)
+        _say_json({"records": where, "sound": not faults, "proved": proved, "faults": faults})
         return FAILED if faults else 0
-    _say(*(f"proved: {one}" for one in proved))
     if faults:
-        raise JobError(f"{shift.records.file} is not sound: {'; '.join(faults)}. Restore the newest good backup.")
+        raise JobError(
+            f"{shift.records.file} is not sound: {'; '.join(faults)}. "
+            "Leave it as it is and restore the newest good backup."
+        )
+    _say(*(f"proved: {one}" for one in proved))
     return 0
 
 
-def _shift(asked: Namespace) -> "Shift":
-    """Open records that must be there already."""
+@contextmanager
+def _opened(asked: Namespace) -> "Iterator[Shift]":
+    """Open records that must be there already, and close them at the end."""
     from shopdesk.job.shift import Shift
     from shopdesk.records.store import open_records
 
     file = (asked.records or places.records_file()).expanduser().absolute()
     if not file.exists():
-        raise JobError(f"There are no records at {file}: name the file with --records, or begin with: shopdesk")
-    return Shift(open_records(file, datetime.now(UTC)))
+        raise JobError(f"There are no records at {file}: name the file with --records.")
+    records = open_records(file, datetime.now(UTC))
+    try:
+        yield Shift(records)
+    finally:
+        records.close()
 
 
 def _say(*lines: str) -> None:

@@ -67,6 +67,11 @@ def fold(text: str) -> str:
     return unicodedata.normalize("NFC", _stripped(plain))
 
 
+def letters_and_digits(text: str) -> str:
+    """Return `text` folded, its spaces and marks dropped: "TB-26" and "tb 26" become one."""
+    return "".join(char for char in fold(text) if char.isalnum())
+
+
 def digits(phone: str) -> str:
     """Return only the digits of `phone`, those of any script turned to 0-9."""
     return "".join(str(int(char)) for char in phone if char.isdecimal())

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from shopdesk.bench.cautions import load_cautions
@@ -14,7 +15,7 @@ from shopdesk.bench.teardown import TeardownStep
 
 @dataclass(frozen=True, slots=True)
 class Care:
-    """Shown at a step whose words name one of `words`; `back` is said as it goes back, or ""."""
+    """Shown at a step where one of `words` came off; `back` is said as it goes back, or ""."""
 
     key: str
     words: tuple[str, ...]
@@ -23,10 +24,14 @@ class Care:
     back: str = ""
 
     def is_for(self, step: TeardownStep) -> bool:
-        """Say whether the step's words name it; a plural counts as well."""
-        text = f"{step.off} {step.routing}"
-        named = "|".join(re.escape(word) for word in self.words)
-        return bool(re.search(rf"\b(?:{named})(?:e?s)?\b", text, re.IGNORECASE))
+        """Say whether it came off at this step; a plural counts as well."""
+        return bool(_naming(self.words).search(step.off))
+
+
+@cache
+def _naming(words: tuple[str, ...]) -> re.Pattern[str]:
+    named = "|".join(re.escape(word) for word in words)
+    return re.compile(rf"\b(?:{named})(?:e?s)?\b", re.IGNORECASE)
 
 
 def cautions_at(step: TeardownStep, cares: Sequence[Care]) -> tuple[str, ...]:

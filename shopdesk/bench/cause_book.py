@@ -11,7 +11,7 @@ from shopdesk.bench.checks import Catalogue, Check, System
 from shopdesk.bench.complaints import Complaints
 from shopdesk.bench.entries import CatalogueError, Entry, by_key, parse_entries, read_table
 from shopdesk.bench.machines import Engine, Fit, Kind, Machine
-from shopdesk.bench.odds import Odds
+from shopdesk.bench.odds import Odds, load_odds
 from shopdesk.bench.outcomes import SIDES, Shown
 
 SOMETHING_ELSE = "something-else"
@@ -74,10 +74,9 @@ class CauseBook:
         )
 
 
-def load_causes(
-    folder: Path, catalogue: Catalogue, complaints: Complaints, odds: Odds
-) -> CauseBook:
-    """Read causes.toml of `folder`. Raises CatalogueError."""
+def load_causes(folder: Path, catalogue: Catalogue, complaints: Complaints) -> CauseBook:
+    """Read causes.toml and odds.toml of `folder`. Raises CatalogueError."""
+    odds = load_odds(folder)
     path = folder / "causes.toml"
     content = read_table(path)
     otherwise = Entry(path.name, "[otherwise]", {"shows": content.pop("otherwise", {})})

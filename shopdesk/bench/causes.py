@@ -140,7 +140,7 @@ def _found(case: Case, evidence: Evidence) -> dict[str, Column]:
 
 
 def _odd_finding(case: Case, evidence: Evidence) -> str:
-    """Return the check whose finding the other findings make least likely, or "" if none stands out.
+    """Return the check whose finding the others make least likely, or "" if none stands out.
 
     After Jensen and others, "Analysis in HUGIN of data conflict" (1990): findings that come from
     one cause are likelier together than apart.

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from shopdesk.bench.entries import CatalogueError, Entry, by_key, read_entries
+from shopdesk.bench.machines import EVERY_MACHINE, Fit, Machine
 
 STANDING = "standing"
 """The key of the line that stands on every page."""
@@ -14,11 +15,12 @@ STANDING = "standing"
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution: its words, and the rule or practice that backs it."""
+    """One caution: its words, the rule or practice that backs it, and the machines it is for."""
 
     key: str
     words: str
     backing: str
+    fit: Fit = EVERY_MACHINE
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +34,10 @@ class Cautions:
         """The line that comes before all others."""
         return self.by_key[STANDING]
 
-    def named(self, keys: Iterable[str]) -> tuple[Caution, ...]:
-        """Return the cautions of these keys, in their order."""
-        return tuple(self.by_key[key] for key in keys)
+    def named(self, keys: Iterable[str], machine: Machine | None = None) -> tuple[Caution, ...]:
+        """Return the cautions of these keys in their order; of a machine, those that it needs."""
+        found = (self.by_key[key] for key in keys)
+        return tuple(each for each in found if machine is None or each.fit.suits(machine))
 
 
 def load_cautions(folder: Path) -> Cautions:
@@ -47,6 +50,6 @@ def load_cautions(folder: Path) -> Cautions:
 
 
 def _caution(entry: Entry) -> Caution:
-    caution = Caution(entry.text("key"), entry.text("words"), entry.text("backing"))
+    caution = Caution(entry.text("key"), entry.text("words"), entry.text("backing"), entry.fit())
     entry.finish()
     return caution

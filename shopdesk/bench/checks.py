@@ -83,7 +83,8 @@ class Check:
     A check with both takes a number, or one of the letters where there is none to read.
     `rules_out` is what a pass says, `points_to` what a failure says. `needs_running`: only on a
     machine that runs. `first_look`: 1 to 4 for the trade's four first looks, 0 for others.
-    `only_after`: makes sense only when these other checks have come out as one of these.
+    `only_after`: makes sense only when these other checks have come out as one of these, and
+    `complaints`: only for one of these (empty: for all).
     """
 
     key: str
@@ -105,6 +106,7 @@ class Check:
     needs_running: bool = False
     first_look: int = 0
     only_after: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    complaints: frozenset[str] = frozenset()
 
     def limit_for(self, machine: Machine) -> Limit | None:
         """Return the reference limit for this machine, or None where none is known."""
@@ -169,6 +171,7 @@ def _check(entry: Entry, rules: tuple[LimitRule, ...], cautions: Mapping[str, ob
         needs_running=entry.flag("needs_running"),
         first_look=int(entry.number("first_look") or 0),
         only_after=_only_after(entry),
+        complaints=frozenset(entry.texts("complaints")),
     )
     entry.finish()
     _refuse_unreadable(entry, check)

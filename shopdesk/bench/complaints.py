@@ -51,6 +51,9 @@ def load_complaints(folder: Path, catalogue: Catalogue) -> Complaints:
         entry.text("key")
         entry.finish()
     found = Complaints(by_key(complaints), by_key(onsets))
+    for check in catalogue.by_key.values():
+        for key in check.complaints - set(found.by_key):
+            raise CatalogueError(f"The check “{check.key}” is for “{key}”, which is no complaint.")
     if NOT_KNOWN not in found.onsets:
         raise CatalogueError(f"onsets.toml: the onset “{NOT_KNOWN}” is missing; put it back.")
     return found

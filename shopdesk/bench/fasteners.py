@@ -121,8 +121,8 @@ _SIZES = tuple(
     re.compile(pattern + r"(?![\d/])", re.IGNORECASE)
     for pattern in (
         rf"\bM\s?(?P<thread>\d+(?:[.,]\d+)?(?:\s*x\s*[0-3][.,]\d+)?){_LENGTH}?",
-        rf"(?:#|\bno\.?)\s?(?P<gauge>\d+(?:-\d+)?){_LENGTH}?",
-        rf"(?P<inch>\b\d+(?:/\d+)?-\d+){_LENGTH}?",
+        rf"(?:#|\bno\.?)\s?(?P<gauge>\d+(?:-\d+)?)(?:\s*UN[CF]?\b)?{_LENGTH}?",
+        rf"(?P<inch>\b\d+(?:/\d+)?-\d+)(?:\s*UN[CF]?\b)?{_LENGTH}?",
         rf"(?<![\w.])(?P<plain>{_NUMBER}){_LENGTH}",
     )
 )

@@ -38,15 +38,15 @@ def cost_to_cure(probabilities: Sequence[float], costs: Sequence[float], search:
 
     `search` is the cost of finding the cause for certain, after which only its own fix is paid. The
     probabilities may sum to less than 1, the rest being what only the search finds; mending that
-    is left out of the sum.
+    is left out of the sum. Every point of leaving the order for the search is tried.
     """
     remaining = 1.0
-    total = 0.0
-    order = cheapest_order(probabilities, costs)
-    for tried, i in enumerate(order):
-        if probabilities[i] * search <= costs[i] * (remaining - probabilities[i]):
-            found = math.fsum(probabilities[j] * costs[j] for j in order[tried:])
-            return total + remaining * search + found
-        total += costs[i] * remaining
+    spent = 0.0
+    unspent = math.fsum(p * cost for p, cost in zip(probabilities, costs, strict=True))
+    best = search + unspent
+    for i in cheapest_order(probabilities, costs):
+        spent += costs[i] * remaining
         remaining -= probabilities[i]
-    return total + max(remaining, 0.0) * search
+        unspent -= probabilities[i] * costs[i]
+        best = min(best, spent + max(remaining, 0.0) * search + unspent)
+    return best

@@ -83,12 +83,13 @@ def next_steps(case: Case, evidence: Evidence, rates: Rates) -> NextSteps:
 
 
 def _can_be_made(check: Check, case: Case, evidence: Evidence) -> bool:
-    """Say whether the machine runs where that is needed, and what has to come before has come."""
+    """Say whether the machine runs where it must, and whether the check makes sense by now."""
     complaint = evidence.book.complaints.by_key.get(case.complaint)
     runs = complaint is None or complaint.running
+    meant = not check.complaints or case.complaint in check.complaints
     found = case.outcomes()
     after = all(found.get(key) in allowed for key, allowed in check.only_after.items())
-    return after and (runs or not check.needs_running)
+    return meant and after and (runs or not check.needs_running)
 
 
 def _first_looks_first(case: Case, evidence: Evidence, ranked: list[Step]) -> list[Step]:

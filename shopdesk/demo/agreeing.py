@@ -76,8 +76,8 @@ def answer(told: Told) -> Iterator[Wait]:
     say = _say(told)
     told.ticket = (approve if story.answer == "yes" else decline)(counter, told.id, say)
     word = told.now.approvals[-1]
-    what = "yes" if word.yes else "no"
-    told.say(f"{word.who} says {what} to {show_money(word.amount)} {word.how} {word.phone}: “{word.note}”")
+    what = f"{'yes' if word.yes else 'no'} to {show_money(word.amount)}"
+    told.say(f"{word.who} says {what} {word.how} {word.phone}: “{word.note}”")
     told.say(f"charged may be at most {show_money(told.now.may_charge)}")
     if told.visit.deposit and word.yes:
         yield Wait(minutes=3)
@@ -127,5 +127,6 @@ def receive(told: Told) -> Iterator[Wait]:
 
 
 def _waited_for(told: Told) -> list[LineView]:
-    return [line for line in told.now.lines if line.supply in (TO_ORDER, ON_ORDER) and not line.declined]
-
+    return [
+        line for line in told.now.lines if line.supply in (TO_ORDER, ON_ORDER) and not line.declined
+    ]

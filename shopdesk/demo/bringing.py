@@ -31,7 +31,9 @@ def bring_in(told: Told) -> Iterator[Wait]:
     owner = told.owner
     customer = cast.customer_ids.get(owner.name) or customer_entry(owner)
     unit = cast.unit_ids.get(key) or _unit_entry(told)
-    told.ticket = ticket = take_in(cast.counter, customer, unit, _ticket_entry(told), changed_hands=bool(told.visit.owner))
+    told.ticket = ticket = take_in(
+        cast.counter, customer, unit, _ticket_entry(told), changed_hands=bool(told.visit.owner)
+    )
     cast.customer_ids[owner.name], cast.unit_ids[key] = ticket.owner.id, ticket.unit.id
     _say_intake(told, ticket)
     yield Wait(minutes=2)
@@ -41,7 +43,7 @@ def _say_intake(told: Told, ticket: TicketView) -> None:
     limit = "they are called before any work"
     if ticket.limit:
         limit = f"we may go up to {show_money(ticket.limit)} without a call"
-    told.say(f"{ticket.owner.name} sets a machine on the counter: {ticket.unit.title}; it gets tag {ticket.tag}")
+    told.say(f"{ticket.owner.name} sets on the counter: {ticket.unit.title}. Tag {ticket.tag}.")
     told.say(f"“{ticket.complaint}” It came on {ticket.onset}.")
     told.say(f"left with it: {ticket.accessories or 'nothing'}; {limit}")
     if ticket.promised_on:
@@ -83,7 +85,7 @@ def _unit_entry(told: Told) -> UnitEntry:
 def _ticket_entry(told: Told) -> TicketEntry:
     story, visit = told.story, told.visit
     return TicketEntry(
-        told.luck.choice(story.complaint),
+        visit.complaint or told.luck.choice(story.complaint),
         complaint_kind=story.complaint_kind,
         onset=story.onset,
         fuel=story.fuel,
@@ -120,7 +122,9 @@ def record(told: Told, looks: Iterable[Look], phase: str) -> Iterator[Wait]:
         yield Wait(minutes=told.luck.randint(2, 9))
         if one.check:
             typed = told.luck.choice(one.readings)
-            told.ticket = record_finding(bench, told.id, one.check, typed, phase=phase, note=one.note)
+            told.ticket = record_finding(
+                bench, told.id, one.check, typed, phase=phase, note=one.note
+            )
         else:
             told.ticket = record_observation(
                 bench, told.id, one.title, one.words, one.verdict, phase=phase, note=one.note

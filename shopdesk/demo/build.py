@@ -33,9 +33,7 @@ class BuiltDemo:
     followed: TicketView
 
 
-def build_demo(
-    folder: Path, today: date, seed: int = SEED, hearer: Hearer = nobody
-) -> BuiltDemo:
+def build_demo(folder: Path, today: date, seed: int = SEED, hearer: Hearer = nobody) -> BuiltDemo:
     """Make the demo shop's records in ``folder`` as they stand on the morning of ``today``.
 
     ``hearer`` hears of the one ticket that goes through the whole job. The folder must hold no
@@ -79,7 +77,7 @@ def _followed(cast: Cast, luck: Random, hearer: Hearer) -> Told:
 
 @contextmanager
 def _in_haste(records: Records) -> Iterator[None]:
-    """Build in one transaction that need not survive the power cord; a demo is built again in seconds."""
+    """Build in one transaction that need not survive the power cord: it is soon built again."""
     records.engine.execute_sql("PRAGMA synchronous = off")
     with records.writing():
         yield

@@ -12,7 +12,7 @@ DAYS_BACK = 870
 """How far back the shop's records reach."""
 TICKETS = 158
 APART = 100
-"""Fewest days between two visits of a machine that have nothing to do with each other: past the warranty."""
+"""Fewest days between two unconnected visits of a machine: longer than the warranty."""
 AS_BEFORE = 330
 """Fewest days before the same thing happens to a machine again."""
 RUSH = (5, 5, 9, 10, 10, 8, 6, 5, 6, 7, 7, 6)
@@ -30,9 +30,9 @@ class Planned:
 
 
 def plan_visits(scenario: Scenario, today: date, luck: Random) -> list[Planned]:
-    """Return the scenario's visits, and others by lot until there are ``TICKETS``, in the order of time.
+    """Return the scenario's visits, and others by lot until there are ``TICKETS``.
 
-    Each machine comes at least once.
+    They are in the order of time, and each machine comes at least once.
     """
     units = {unit.key: unit for owner in scenario.owners for unit in owner.units}
     planned = [

@@ -57,5 +57,5 @@ def shop_pace(now: datetime, wait: Wait, luck: Random) -> datetime:
 
 
 def same_day_pace(now: datetime, wait: Wait, _luck: Random) -> datetime:
-    """Return when it happens if nothing else is to be done that day: a day's wait takes half an hour."""
+    """Return when it happens if there is no other work: a day's wait takes half an hour."""
     return now + timedelta(minutes=32 if wait.days else wait.minutes)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 from decimal import Decimal
 
 from shopdesk.dates import show_date
@@ -10,6 +10,7 @@ from shopdesk.demo.agreeing import line_entry
 from shopdesk.demo.bringing import record
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.told import Told
+from shopdesk.errors import JobError
 from shopdesk.job.after import make_reminder, set_reminder_state
 from shopdesk.job.lines import change_line
 from shopdesk.job.moving import go_on
@@ -30,8 +31,6 @@ from shopdesk.job.views import LineView, ReminderView, TicketView
 from shopdesk.pricing.money import show_money
 from shopdesk.pricing.totals import LineKind
 
-SOON = 21
-"""An upkeep that falls due in fewer days is no reminder."""
 PAID_BY = ("card", "card", "card", "cash", "cash", "cheque")
 
 
@@ -64,7 +63,9 @@ def _tick(told: Told, lines: list[LineView]) -> Iterator[Wait]:
 
 def _work_left(told: Told) -> list[LineView]:
     work = (LineKind.PART, LineKind.LABOUR)
-    return [line for line in told.now.lines if line.kind in work and not (line.done or line.declined)]
+    return [
+        line for line in told.now.lines if line.kind in work and not (line.done or line.declined)
+    ]
 
 
 def tell_owner(told: Told) -> Iterator[Wait]:
@@ -76,7 +77,7 @@ def tell_owner(told: Told) -> Iterator[Wait]:
 
 
 def bill(told: Told) -> Iterator[Wait]:
-    """The owner comes, and the invoice is issued; one that was wrong is credited and issued anew."""
+    """The owner comes for it: the invoice; one that was wrong is credited and issued anew."""
     if told.visit.never_fetched:
         yield Wait(days=120)
         told.ticket = close_unfetched(told.cast.counter, told.id, told.visit.never_fetched)
@@ -87,7 +88,8 @@ def bill(told: Told) -> Iterator[Wait]:
         yield from _put_right(told)
     issued = told.now.standing_invoice
     assert issued is not None
-    told.say(f"invoice {issued.number}: {show_money(issued.total)}, {show_money(told.now.balance)} to pay")
+    total, left = show_money(issued.total), show_money(told.now.balance)
+    told.say(f"invoice {issued.number}: {total}, {left} to pay")
 
 
 def _put_right(told: Told) -> Iterator[Wait]:
@@ -97,7 +99,9 @@ def _put_right(told: Told) -> Iterator[Wait]:
     position = next(at for at, line in enumerate(told.now.lines) if line.kind is LineKind.LABOUR)
     wrong = told.now.lines[position]
     entry = line_entry(told, told.story.lines[position])
-    told.ticket = change_line(counter, wrong.id, replace(entry, quantity=str(wrong.quantity - Decimal("0.4"))))
+    told.ticket = change_line(
+        counter, wrong.id, replace(entry, quantity=str(wrong.quantity - Decimal("0.4")))
+    )
     yield Wait(minutes=2)
     told.ticket = issue_invoice(counter, told.id)
 
@@ -120,18 +124,15 @@ def go_home(told: Told) -> Iterator[Wait]:
 
 
 def _note_upkeep(told: Told) -> None:
-    """Note the next upkeep; one that is due already waits for the season, for the machine was here just now."""
-    counter, today = told.cast.counter, told.cast.counter.today
-    told.ticket = make_reminder(counter, told.id)
-    if told.now.reminders[-1].due_on < today + timedelta(days=SOON):
-        told.ticket = make_reminder(counter, told.id, _season_start(told, today).isoformat())
-    noted = next(one for one in told.now.reminders if one.state == "open")
+    """Make the reminder, where any upkeep is known to fall due."""
+    try:
+        told.ticket = make_reminder(told.cast.counter, told.id)
+    except JobError as error:
+        if error.field != "reminder":
+            raise
+        return
+    noted = told.now.reminders[-1]
     told.say(f"next upkeep {show_date(noted.due_on)}: {'; '.join(noted.titles)}")
-
-
-def _season_start(told: Told, today: date) -> date:
-    start = date(today.year, int(told.unit.first_month), 1)
-    return start if start >= today + timedelta(days=SOON) else start.replace(year=start.year + 1)
 
 
 def _pay(told: Told) -> TicketView:
@@ -147,7 +148,7 @@ def remember(told: Told) -> Iterator[Wait]:
         yield Wait(days=12)
         told.ticket = _pay(told)
     closed_on = told.cast.counter.today
-    for reminder in (one for one in told.now.reminders if one.state == "open"):
+    for reminder in told.now.reminders:
         ahead = reminder.due_on - timedelta(days=10) - closed_on
         yield Wait(days=max(3, ahead.days))
         if any(one.id == reminder.id and one.state == "open" for one in _reminders(told)):

@@ -1,4 +1,4 @@
-"""The folder of a demo: made anew, or made over when an earlier demo lies there, and nothing else ever touched."""
+"""The folder of a demo: an earlier demo there is made over, anything else is left alone."""
 
 import shutil
 from pathlib import Path
@@ -13,7 +13,16 @@ SIGN_WORDS = (
 )
 RECORDS = "shop.db"
 PAPERS = "papers"
-OURS = (RECORDS, f"{RECORDS}-wal", f"{RECORDS}-shm", "shop-photos", "shop-papers", "backups", "shopdesk.log", PAPERS)
+OURS = (
+    RECORDS,
+    f"{RECORDS}-wal",
+    f"{RECORDS}-shm",
+    "shop-photos",
+    "shop-papers",
+    "backups",
+    "shopdesk.log",
+    PAPERS,
+)
 """What a demo leaves in its folder."""
 
 
@@ -25,7 +34,7 @@ def usual_folder() -> Path:
 def claim_folder(folder: Path) -> Path:
     """Make the folder ready for a new demo and return its whole path.
 
-    Raises ``JobError`` for a folder that holds anything but an earlier demo, or that can't be written.
+    Raises ``JobError`` for a folder that holds anything but a demo, or that can't be written.
     """
     folder = folder.expanduser().absolute()
     if folder.exists() and not folder.is_dir():
@@ -38,7 +47,8 @@ def claim_folder(folder: Path) -> Path:
         (folder / SIGN).write_text(SIGN_WORDS, encoding="utf-8")
     except OSError as error:
         raise JobError(
-            f"The demo can't be written into {folder} ({error.strerror}): name another folder.", "folder"
+            f"The demo can't be written into {folder} ({error.strerror}): name another folder.",
+            "folder",
         ) from error
     return folder
 
@@ -46,9 +56,12 @@ def claim_folder(folder: Path) -> Path:
 def _refuse_strange(folder: Path) -> None:
     names = {path.name for path in folder.iterdir()}
     sign = folder / SIGN
-    if names and not (sign.is_file() and sign.read_text(encoding="utf-8", errors="replace") == SIGN_WORDS):
+    if names and not (
+        sign.is_file() and sign.read_text(encoding="utf-8", errors="replace") == SIGN_WORDS
+    ):
         raise JobError(
-            f"{folder} holds something other than a demo, which is left alone: name a new or empty folder.",
+            f"{folder} holds something that is no demo, and is left alone: "
+            "name a new or an empty folder.",
             "folder",
         )
 

@@ -6,7 +6,14 @@ from pathlib import Path
 from PIL import Image, ImageDraw, ImageFont
 
 WIDTH, HEIGHT = 900, 600
-PAPER, INK, SOFT, RED, FUEL, METAL = "#f4f0e6", "#2b2b2b", "#b9b2a3", "#b03a2e", "#d9a441", "#8d99a6"
+PAPER, INK, SOFT, RED, FUEL, METAL = (
+    "#f4f0e6",
+    "#2b2b2b",
+    "#b9b2a3",
+    "#b03a2e",
+    "#d9a441",
+    "#8d99a6",
+)
 Pen = ImageDraw.ImageDraw
 
 
@@ -21,7 +28,9 @@ def draw_picture(folder: Path, name: str) -> Path:
         image = Image.new("RGB", (WIDTH, HEIGHT), PAPER)
         pen = ImageDraw.Draw(image)
         draw(pen)
-        pen.text((30, HEIGHT - 60), f"sketch: {words}", fill=INK, font=ImageFont.load_default(size=30))
+        pen.text(
+            (30, HEIGHT - 60), f"sketch: {words}", fill=INK, font=ImageFont.load_default(size=30)
+        )
         image.save(file)
     return file
 
@@ -83,7 +92,9 @@ def _oily_filter(pen: Pen) -> None:
     pen.rounded_rectangle((220, 90, 680, 460), 30, fill="#d8cfa8", outline=INK, width=8)
     for x in range(250, 670, 30):
         pen.line((x, 110, x, 440), fill=SOFT, width=6)
-    pen.polygon((230, 300, 330, 250, 430, 310, 560, 230, 670, 300, 670, 450, 230, 450), fill="#3d3220")
+    pen.polygon(
+        (230, 300, 330, 250, 430, 310, 560, 230, 670, 300, 670, 450, 230, 450), fill="#3d3220"
+    )
     _mark(pen, 450, 360, 110)
 
 

@@ -1,4 +1,4 @@
-"""Runs the demo: the shop is built, one ticket goes through the whole job, and its papers are written."""
+"""Runs the demo: builds the shop, takes one ticket through the whole job, writes its papers."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -18,7 +18,7 @@ from shopdesk.papers.of_ticket import SavedPaper, save_papers
 
 @dataclass(frozen=True, slots=True)
 class DemoRun:
-    """A demo that was run: where it lies, its shift, the ticket that was followed, and its papers."""
+    """A demo that was run: its folder, its shift, the ticket that was followed, its papers."""
 
     folder: Path
     shift: Shift
@@ -34,7 +34,7 @@ def run_demo(
 ) -> DemoRun:
     """Build the demo in ``folder`` (else in the usual one), telling with ``write`` what is done.
 
-    Raises ``JobError`` for a folder that is not free, and ``RecordsError`` when it can't be written.
+    Raises ``JobError`` for a folder that is not free or can't be written.
     """
     place = claim_folder(folder or usual_folder())
     write(f"The demo shop is built in {place}: this takes some ten seconds.")

@@ -1,4 +1,4 @@
-"""What the demo shop's records are made from: its particulars, owners, machines, and the stories of their visits.
+"""What the demo shop is made from: particulars, owners, machines, and the stories of their visits.
 
 Read from the TOML files of the demo folder; a misspelt key or a wrong type is refused there.
 """
@@ -20,8 +20,8 @@ class Record(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A table of the TOML files; a key that it does not know is refused."""
 
 
-class Look(Record):
-    """One thing looked at: a check of the catalogue, or with a ``title`` the mechanic's own observation.
+class Look(Record, frozen=True):
+    """One thing looked at: a check of the catalogue, or with a ``title`` something not in it.
 
     Of several ``readings``, each as a mechanic types it, one is drawn by lot.
     """
@@ -38,7 +38,7 @@ class Look(Record):
     """The picture taken of it."""
 
 
-class Charge(Record, kw_only=True):
+class Charge(Record, frozen=True, kw_only=True):
     """A line of the bill: what it is for stands under ``part``, ``labour`` or ``fee``."""
 
     part: str = ""
@@ -62,7 +62,7 @@ class Charge(Record, kw_only=True):
         return next(kind for kind in ("part", "labour", "fee") if getattr(self, kind))
 
 
-class Story(Record, kw_only=True):
+class Story(Record, frozen=True, kw_only=True):
     """What may happen to a machine, from the owner's words to the proof run."""
 
     key: str
@@ -95,7 +95,7 @@ class Story(Record, kw_only=True):
         return unit.kind in self.kinds and (not self.engines or unit.engine in self.engines)
 
 
-class Routine(Record, kw_only=True):
+class Routine(Record, frozen=True, kw_only=True):
     """What is set and proved on every machine of a kind before it goes home."""
 
     kinds: tuple[str, ...] = ()
@@ -108,7 +108,7 @@ class Routine(Record, kw_only=True):
         return (not self.kinds or unit.kind in self.kinds) and unit.engine in self.engines
 
 
-class Machine(Record):
+class Machine(Record, frozen=True):
     """A machine of an owner; ``years`` is its age today."""
 
     key: str
@@ -125,7 +125,7 @@ class Machine(Record):
     meter_hours: str = ""
 
 
-class Owner(Record):
+class Owner(Record, frozen=True):
     """An owner with the machines that are theirs at first."""
 
     name: str
@@ -139,7 +139,7 @@ class Owner(Record):
     units: tuple[Machine, ...] = ()
 
 
-class Visit(Record):
+class Visit(Record, frozen=True):
     """One visit of one machine. ``until`` leaves the ticket open after that step of the telling."""
 
     unit: str
@@ -148,6 +148,8 @@ class Visit(Record):
     until: str = ""
     owner: str = ""
     """Who brings it, when that is not its owner so far."""
+    complaint: str = ""
+    """What they say, when the story's words don't do for the season."""
     notes: str = ""
     promised_in: int = 0
     old_parts_back: bool = False
@@ -163,7 +165,7 @@ class Visit(Record):
     """What became of a machine that nobody fetched."""
 
 
-class Walk(Record):
+class Walk(Record, frozen=True):
     """The one ticket that is taken through the whole job before the reader's eyes."""
 
     owner: Owner
@@ -186,7 +188,7 @@ class Scenario:
     walk: Walk
 
     def routine_for(self, unit: Machine) -> Routine:
-        """Return what is set and proved on this machine; raises ``StopIteration`` if the scenario forgot it."""
+        """Return what is set and proved on this machine; the scenario has it for every kind."""
         return next(routine for routine in self.routines if routine.fits(unit))
 
 

@@ -1,4 +1,4 @@
-"""Tells visits through the job's own functions, each thing at its moment, many tickets side by side."""
+"""Tells visits through the job's own functions, each thing at its time, tickets side by side."""
 
 import heapq
 from collections.abc import Callable, Iterator

@@ -1,4 +1,4 @@
-"""A visit while it is told: who is at the desk, what the ticket looks like by now, and what was found."""
+"""A visit while it is told: who is at the desk, how the ticket stands, and what was found."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field

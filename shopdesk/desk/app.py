@@ -1,19 +1,25 @@
 """Opens the window on a shop's records and keeps it open until the person closes it."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 from shopdesk.desk.dialogs import Dialogs
 from shopdesk.desk.faults import Faults
-from shopdesk.desk.pages import PAGES
 from shopdesk.desk.papers_out import Opener, open_with_system
 from shopdesk.desk.tk_dialogs import TkDialogs
-from shopdesk.desk.welcome import Welcome
 from shopdesk.desk.window import Window
 from shopdesk.job.shift import Shift, has_shop
+
+if TYPE_CHECKING:
+    from shopdesk.desk.welcome import Welcome
+
+_PAINT_FIRST_MS = 20
 
 
 class DeskApp:
@@ -37,6 +43,7 @@ class DeskApp:
         self.dialogs = dialogs or TkDialogs(self.root)
         self.window: Window | None = None
         self.welcome: Welcome | None = None
+        self._later = ""
         self._opener = opener
         self._open_demo = open_demo
         self._papers_folder = papers_folder
@@ -65,6 +72,9 @@ class DeskApp:
 
     def shut(self) -> None:
         """End what runs beside the window, without asking; the root window stays."""
+        if self._later:
+            self.root.after_cancel(self._later)
+            self._later = ""
         if self.window is not None:
             self.window.front.worker.close()
             self.window.destroy()
@@ -77,7 +87,6 @@ class DeskApp:
         self.window = Window(
             self.root,
             shift,
-            PAGES,
             dialogs=self.dialogs,
             opener=self._opener,
             faults=self.faults,
@@ -85,15 +94,19 @@ class DeskApp:
         )
         self.window.pack(fill="both", expand=True)
         self.window.show_shop(shift.shop)
+        self.window.board.focus_list()
         self.root.title(f"{shift.shop.name} – shopdesk")
-        self.root.after_idle(self._first_look)
+        self._later = self.root.after(_PAINT_FIRST_MS, self._first_look)
 
     def _first_look(self) -> None:
+        """Read the board, once the window stands there and takes keys."""
+        self._later = ""
         if self.window is not None:
             self.window.refresh_board()
-            self.window.board.focus_list()
 
     def _open_welcome(self, shift: Shift) -> None:
+        from shopdesk.desk.welcome import Welcome
+
         demo = None if self._open_demo is None else self._show_demo
         self.welcome = Welcome(self.root, shift, lambda: self._leave_welcome(shift), demo)
         self.welcome.pack(fill="both", expand=True)

@@ -1,16 +1,22 @@
 """The board at the left: the open tickets under whose move it is, late ones first."""
 
+from __future__ import annotations
+
 import tkinter as tk
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from typing import TYPE_CHECKING
 
 import ttkbootstrap as ttk
 
 from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
+from shopdesk.desk.keys import with_modifier
 from shopdesk.desk.rows import scrolled
 from shopdesk.job.stages import Move
-from shopdesk.job.views import BoardRow
+
+if TYPE_CHECKING:
+    from shopdesk.job.views import BoardRow
 
 TITLES = {
     Move.BENCH: "Bench",
@@ -19,6 +25,8 @@ TITLES = {
     Move.SUPPLIER: "Supplier",
 }
 _WIDTH, _STATE_WIDTH = 226, 112
+_SOON = 1
+"""Days ahead that are said in words."""
 
 
 class Board(ttk.Frame):
@@ -83,10 +91,10 @@ class Board(ttk.Frame):
                 tags=("late",) if row.days_late else (),
             )
 
-    def _chosen(self, event: "tk.Event[tk.Misc]") -> None:
+    def _chosen(self, event: tk.Event[tk.Misc]) -> None:
         if event.num == 1 and self.tree.identify_row(event.y) not in self.tree.selection():
             return
-        chosen = self.tree.selection()
+        chosen = () if with_modifier(event) else self.tree.selection()
         if chosen and chosen[0].isdecimal():
             self._open(int(chosen[0]))
 
@@ -99,6 +107,6 @@ class Board(ttk.Frame):
 def _when(row: BoardRow, today: date) -> str:
     if row.promised_on is None:
         return "no day promised"
-    if row.days_late:
+    if (row.promised_on - today).days <= _SOON:
         return days_between_words(row.promised_on, today)
     return show_date(row.promised_on, today)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
-from shopdesk.desk.keys import keys_first
+from shopdesk.desk.keys import keys_first, with_modifier
 from shopdesk.desk.signs import Sign, SignMark
 from shopdesk.text import fold
 
@@ -90,7 +90,9 @@ class Field(ttk.Frame):
         for told in self._told:
             told()
 
-    def _entered(self, _event: object) -> str:
+    def _entered(self, event: "tk.Event[tk.Misc]") -> str | None:
+        if with_modifier(event):
+            return None
         self.on_enter()
         return "break"
 
@@ -267,9 +269,8 @@ class TickField(Field):
         self._ticked.set(bool(value))
 
     def _put_label(self, label: str, hint: str) -> None:
-        ttk.Label(self, text=hint or " ", font=look.SMALL, bootstyle="secondary").grid(
-            row=0, column=0, sticky="w"
-        )
+        if hint:
+            super()._put_label("", hint)
 
 
 def wrapping(label: ttk.Label) -> ttk.Label:

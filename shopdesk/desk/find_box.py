@@ -1,19 +1,22 @@
 """The one box that finds anything; a scanned tag and Enter opens its ticket at once."""
 
+from __future__ import annotations
+
 import re
 import tkinter as tk
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 from shopdesk.desk.front import Front
-from shopdesk.desk.keys import keys_first
+from shopdesk.desk.keys import keys_first, with_modifier
 from shopdesk.desk.suggest import Offer, Suggestions
 from shopdesk.errors import JobError
-from shopdesk.job.find import find_anything
-from shopdesk.job.opened import ticket_numbered
-from shopdesk.job.views import Hit
+
+if TYPE_CHECKING:
+    from shopdesk.job.views import Hit
 
 _TAG = re.compile(r"\s*[tT](\d{1,9})\s*")
 
@@ -42,6 +45,8 @@ class FindBox(ttk.Frame):
         self.entry.selection_range(0, "end")
 
     def _find(self, words: str) -> Sequence[Offer[Hit]]:
+        from shopdesk.job.find import find_anything
+
         try:
             hits = find_anything(self._front.shift, words)
         except JobError as error:
@@ -49,7 +54,9 @@ class FindBox(ttk.Frame):
             return ()
         return [Offer(f"{hit.title}   –   {hit.detail}", hit) for hit in hits]
 
-    def _entered(self, _event: object) -> str:
+    def _entered(self, event: tk.Event[tk.Misc]) -> str | None:
+        if with_modifier(event):
+            return None
         tag = _TAG.fullmatch(self.entry.get())
         if self.suggestions.take_chosen():
             return "break"
@@ -60,6 +67,8 @@ class FindBox(ttk.Frame):
         return "break"
 
     def _open_tag(self, number: int) -> None:
+        from shopdesk.job.opened import ticket_numbered
+
         try:
             ticket = ticket_numbered(self._front.shift, number)
         except JobError as error:

@@ -79,7 +79,7 @@ class Form(ttk.Frame):
             row=self._row,
             column=self._column,
             columnspan=span,
-            sticky="new",
+            sticky="sew" if isinstance(field, TickField) else "new",
             padx=(0, 12),
             pady=(0, 6),
         )

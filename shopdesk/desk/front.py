@@ -1,7 +1,10 @@
 """What every page of the window works with."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from shopdesk.desk.dialogs import Dialogs
 from shopdesk.desk.keys import Keys
@@ -10,7 +13,9 @@ from shopdesk.desk.papers_out import PapersOut
 from shopdesk.desk.worker import Worker
 from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
-from shopdesk.job.views import TicketView
+
+if TYPE_CHECKING:
+    from shopdesk.job.views import TicketView
 
 
 @dataclass(frozen=True, slots=True)

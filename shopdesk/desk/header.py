@@ -45,7 +45,7 @@ class Header(ttk.Frame):
         self._promise = ttk.Label(self._promise_line, font=look.STRONG)
         self._promise.pack(side="right")
         self._move = self._put("TkDefaultFont", 1, 3)
-        self._move.grid_configure(sticky="e")
+        self._move.grid_configure(sticky="e", padx=0)
         self._put_history()
 
     def show(

@@ -9,6 +9,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.forms import section
 from shopdesk.desk.front import Front
+from shopdesk.desk.keys import with_modifier
 from shopdesk.desk.machine_form import MachineForm
 from shopdesk.desk.people import known_machines, machine_words
 from shopdesk.desk.suggest import Suggestions, take_or_leave
@@ -92,7 +93,9 @@ class MachinePart(ttk.Frame):
         place = self._which.current()
         self.take(self._theirs[place] if place < len(self._theirs) else None)
 
-    def _entered(self, _event: object) -> str:
+    def _entered(self, event: "tk.Event[tk.Misc]") -> str | None:
+        if with_modifier(event):
+            return None
         if self.known is not None:
             self._leave()
         else:

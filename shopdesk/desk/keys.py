@@ -16,6 +16,7 @@ _NAMES = {
     "PgUp": "Prior",
     "PgDn": "Next",
 }
+_MODIFIERS = 0x4 | 0x8 | 0x20000
 _TYPING = ("TEntry", "TCombobox", "Text", "Entry", "TSpinbox")
 
 
@@ -53,15 +54,18 @@ class Keys:
         if len(name) == 1 and event.widget.winfo_class() in _TYPING:
             return None
         key = self._holder(name)
-        if key is None:
-            return None
-        key.run()
-        return "break"
+        if key is not None:
+            key.run()
+        return "break" if self._in_sight(name) else None
 
     def _holder(self, name: str) -> Key | None:
+        return next((key for key in self._in_sight(name) if not _disabled(key.owner)), None)
+
+    def _in_sight(self, name: str) -> list[Key]:
+        """Return the keys of that name whose owner is in sight, the last added first."""
         living = [key for key in self._keys[name] if key.owner.winfo_exists()]
         self._keys[name] = living
-        return next((key for key in reversed(living) if _usable(key.owner)), None)
+        return [key for key in reversed(living) if key.owner.winfo_viewable()]
 
 
 def keys_first(widget: tk.Misc) -> None:
@@ -70,6 +74,11 @@ def keys_first(widget: tk.Misc) -> None:
     top = str(widget.winfo_toplevel())
     others = [tag for tag in tags if tag != top]
     widget.bindtags((others[0], top, *others[1:]))
+
+
+def with_modifier(event: "tk.Event[tk.Misc]") -> bool:
+    """Whether Ctrl or Alt was held: a binding of a plain key hears of those as well."""
+    return bool(int(event.state) & _MODIFIERS)
 
 
 def action_button(
@@ -106,6 +115,5 @@ def _sequences(name: str) -> list[str]:
     return [f"<{lead}{_NAMES.get(last, last)}>"]
 
 
-def _usable(owner: tk.Misc) -> bool:
-    disabled = isinstance(owner, ttk.Button) and owner.instate(["disabled"])
-    return bool(owner.winfo_viewable()) and not disabled
+def _disabled(owner: tk.Misc) -> bool:
+    return isinstance(owner, ttk.Button) and bool(owner.instate(["disabled"]))

@@ -9,17 +9,28 @@ import ttkbootstrap as ttk
 FAMILY = "jobcard"
 LIGHT, DARK = f"{FAMILY}-light", f"{FAMILY}-dark"
 
-THEME = ttk.Theme(
-    name=FAMILY,
-    primary="#1f5145",
-    success="#1f6b46",
-    info="#22597a",
-    warning="#7a4d00",
-    danger="#a1241a",
-    neutral="#5a625e",
-    light={"background": "#fcfbf7", "foreground": "#1c2022"},
-    dark={"background": "#1b201e", "foreground": "#eceee9"},
-)
+THEMES = {
+    LIGHT: ttk.Theme(
+        name=FAMILY,
+        primary="#1f5145",
+        success="#1f6b46",
+        info="#22597a",
+        warning="#7a4d00",
+        danger="#a1241a",
+        neutral="#5a625e",
+        light={"background": "#fcfbf7", "foreground": "#1c2022"},
+    ),
+    DARK: ttk.Theme(
+        name=FAMILY,
+        primary="#8fd0ba",
+        success="#8fd3a8",
+        info="#9cc7e4",
+        warning="#ecc475",
+        danger="#ffb3ab",
+        neutral="#a9b2ad",
+        dark={"background": "#1b201e", "foreground": "#eceee9"},
+    ),
+}
 
 SMALL = "CardSmall"
 STRONG = "CardStrong"
@@ -33,7 +44,7 @@ LIST = "Treeview"
 GAP = 8
 """Distance between things that belong together, in unscaled pixels."""
 
-_CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#2c473d"
+_CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#26332d"
 _ITEM: list[Any] = [
     (
         "Treeitem.padding",
@@ -52,10 +63,11 @@ _SIZES: dict[str, dict[str, Any]] = {
 
 def make_root(*, dark: bool = False) -> ttk.App:
     """Return the program's one root window, themed, not yet filled."""
-    THEME.register()
+    name = DARK if dark else LIGHT
+    THEMES[name].register()
     root = ttk.App(
         title="shopdesk",
-        theme=DARK if dark else LIGHT,
+        theme=name,
         size=(1280, 800),
         minsize=(1024, 640),
         iconphoto=None,

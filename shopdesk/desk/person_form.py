@@ -13,7 +13,7 @@ class PersonForm(Form):
 
     def __init__(self, parent: tk.Misc, columns: int = 2, hint: str = "") -> None:
         super().__init__(parent, columns)
-        self.name_field = self.line("name", "Owner", hint, span=2)
+        self.name_field = self.line("name", "Name", hint, span=2)
         self.text("phones", "Phones", "one to a line", span=1, lines=2)
         self.text("address", "Address", span=1, lines=2)
         self.line("email", "E-mail")

@@ -3,11 +3,13 @@
 import tkinter as tk
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.keys import with_modifier
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +83,15 @@ class RowList(ttk.Frame):
     def bind_key(self, sequences: str | Sequence[str], run: Callable[[int], object]) -> None:
         """Let keys pressed in the list (``<Delete>``, ``<space>``) do something with its row."""
         for sequence in [sequences] if isinstance(sequences, str) else sequences:
-            self.tree.bind(sequence, lambda _event: self._do(run))
+            self.tree.bind(sequence, partial(self._do, run))
 
     def on_open(self, run: Callable[[int], object]) -> None:
         """Let Enter and a double click open a row."""
         self.bind_key(("<Return>", "<KP_Enter>", "<Double-Button-1>"), run)
 
-    def _do(self, run: Callable[[int], object]) -> str:
+    def _do(self, run: Callable[[int], object], event: "tk.Event[tk.Misc]") -> str | None:
+        if with_modifier(event):
+            return None
         if self.selected is not None:
             run(self.selected)
         return "break"

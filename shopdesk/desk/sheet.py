@@ -27,8 +27,8 @@ class Sheet(ttk.Frame):
         self._not_saved = ttk.Label(head, font=look.SMALL, bootstyle="secondary")
         self._not_saved.pack(side="left", padx=12)
         action_button(head, front.keys, "Leave", "Esc", leave).pack(side="right")
-        self.actions = ttk.Frame(head)
-        self.actions.pack(side="right", padx=(0, 8))
+        self._actions = ttk.Frame(self, padding=(12, 0, 12, 8))
+        self._actions.pack(fill="x")
         ttk.Separator(self, orient="horizontal").pack(fill="x")
         self._scroll = ScrollPage(self)
         self._scroll.pack(fill="both", expand=True)
@@ -58,7 +58,7 @@ class Sheet(ttk.Frame):
         self, words: str, key: str, run: Callable[[], object], *, main: bool = False
     ) -> None:
         """Add a chief action beside the title."""
-        action_button(self.actions, self.front.keys, words, key, run, main=main).pack(
+        action_button(self._actions, self.front.keys, words, key, run, main=main).pack(
             side="left", padx=(0, 8)
         )
 

@@ -5,7 +5,7 @@ from dataclasses import asdict
 
 from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form
-from shopdesk.job.settings import DAY_ORDERS, EXCESS_RULES, ShopEntry
+from shopdesk.job.settings import DAY_ORDERS, EXCESS_RULES, ShopEntry, first_entry
 from shopdesk.job.shop import PAPERS
 
 _TAXED = {
@@ -53,7 +53,7 @@ class ShopForm(Form):
         self.choice("paper", "Paper", PAPERS)
         self.line("zone", "Time zone", "as Europe/Paris", span=2)
         self.choice("day_order", "Dates like 3/4 are", DAY_ORDERS, span=2)
-        self.show(ShopEntry(name=""))
+        self.show(first_entry())
 
     def entry(self) -> ShopEntry:
         """Return what is typed, for the job."""

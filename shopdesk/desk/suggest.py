@@ -1,14 +1,18 @@
 """A box to type in that offers what it finds below; arrows choose, Enter takes, Escape closes."""
 
+from __future__ import annotations
+
 import tkinter as tk
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
-from shopdesk.desk.fields import Field
+
+if TYPE_CHECKING:
+    from shopdesk.desk.fields import Field
 
 Thing = TypeVar("Thing")
 _DELAY_MS = 60
@@ -44,7 +48,7 @@ class Suggestions(Generic[Thing]):
         entry.bind("<KeyRelease>", self._typed, add="+")
         entry.bind("<Down>", lambda _event: self._step(1), add="+")
         entry.bind("<Up>", lambda _event: self._step(-1), add="+")
-        entry.bind("<Escape>", lambda _event: self.close(), add="+")
+        entry.bind("<Escape>", self._escaped, add="+")
         entry.bind("<FocusOut>", lambda _event: self.close(), add="+")
         entry.bind("<Destroy>", lambda _event: self._forget(), add="+")
 
@@ -80,7 +84,7 @@ class Suggestions(Generic[Thing]):
             self._list.destroy()
             self._list = None
 
-    def _typed(self, event: "tk.Event[tk.Misc]") -> None:
+    def _typed(self, event: tk.Event[tk.Misc]) -> None:
         if (
             event.keysym in ("Down", "Up", "Return", "KP_Enter", "Escape", "Tab")
             or int(event.state) & 0xC
@@ -88,6 +92,12 @@ class Suggestions(Generic[Thing]):
             return
         self._forget()
         self._later = self.entry.after(_DELAY_MS, self.look_now)
+
+    def _escaped(self, _event: object) -> str | None:
+        """Close the list; where there is none, Escape means what it means elsewhere."""
+        was_open = self._list is not None
+        self.close()
+        return "break" if was_open else None
 
     def _forget(self) -> None:
         if self._later:

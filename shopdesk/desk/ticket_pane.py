@@ -22,6 +22,7 @@ class TicketPane(ttk.Frame):
         self._kinds = tuple(pages)
         self._built: dict[str, Page] = {}
         self._drafts: dict[int, dict[str, Draft]] = {}
+        self._tags: dict[int, str] = {}
         self._ticket: TicketView | None = None
         self.header = Header(self, front)
         self.header.pack(fill="x")
@@ -67,6 +68,7 @@ class TicketPane(ttk.Frame):
         if self._ticket is not None and self._ticket.id != ticket.id:
             self._put_away(self._ticket)
         self._ticket = ticket
+        self._tags[ticket.id] = ticket.tag
         shift = self._front.shift
         self.header.show(ticket, unit_history(shift, ticket.unit.id), shift.today, "")
         self.ways.show(ticket)
@@ -76,7 +78,11 @@ class TicketPane(ttk.Frame):
         """Return in words what is typed and not kept: ``T1043 Intake``."""
         if self._ticket is not None:
             self._put_away(self._ticket)
-        return [f"{key}" for drafts in self._drafts.values() for key in drafts]
+        return [
+            f"{self._tags[ticket]} {title}"
+            for ticket, kept in self._drafts.items()
+            for title in kept
+        ]
 
     def _leaf(self, kind: type[Page], place: int) -> ttk.Frame:
         leaf = ttk.Frame(self._book)

@@ -17,7 +17,7 @@ class VisitForm(Form):
     def __init__(self, parent: tk.Misc, columns: int = 2) -> None:
         super().__init__(parent, columns)
         known = complaints()
-        self.text("complaint", "Complaint", "in the owner's own words", lines=4)
+        self.text("complaint", "Complaint", "in the owner's own words", lines=3)
         kinds = [(one.key, one.words) for one in known.by_key.values()]
         self.choice("complaint_kind", "Kind of complaint", kinds)
         self.choice("onset", "How it came on", list(known.onsets.items()))
@@ -26,7 +26,7 @@ class VisitForm(Form):
         self.text("condition", "Condition", "as it stands on the counter", lines=2)
         self.line("promised_on", "Promised for", "as fri, 3/14, +5")
         self.line("limit", "May go up to", "empty: ask first")
-        self.text("notes", "Note for the shop", lines=2)
+        self.text("notes", "Note for the shop", lines=1)
         self.tick("old_parts_back", "Owner wants old parts back")
         self.tick("comeback", "Comeback under warranty")
         self.fill(EMPTY)

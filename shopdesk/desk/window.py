@@ -1,8 +1,15 @@
-"""The one window: find box on top, the board at the left, what is worked on at the right."""
+"""The one window: find box on top, the board at the left, what is worked on at the right.
 
-from collections.abc import Sequence
+Pages, cards and the job behind them are read from disk when first needed: the window opens before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from functools import partial
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import ttkbootstrap as ttk
 
@@ -12,24 +19,24 @@ from shopdesk.desk.dialogs import Dialogs
 from shopdesk.desk.faults import Faults
 from shopdesk.desk.find_box import FindBox
 from shopdesk.desk.front import Front
-from shopdesk.desk.intake_new import NewTicket
 from shopdesk.desk.keys import Keys, action_button
-from shopdesk.desk.machine_card import MachineCard
 from shopdesk.desk.notices import NoticeLine
-from shopdesk.desk.owner_card import OwnerCard
-from shopdesk.desk.page import Page
 from shopdesk.desk.papers_out import Opener, PapersOut
-from shopdesk.desk.settings import Settings
-from shopdesk.desk.sheet import Sheet
-from shopdesk.desk.ticket_pane import TicketPane
 from shopdesk.desk.worker import Worker
-from shopdesk.job.board import open_tickets
-from shopdesk.job.opened import open_ticket
 from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
-from shopdesk.job.views import TicketView
 
-AnySheet = TypeVar("AnySheet", bound=Sheet)
+if TYPE_CHECKING:
+    from shopdesk.desk.sheet import Sheet
+    from shopdesk.desk.ticket_pane import TicketPane
+    from shopdesk.job.stages import Move
+    from shopdesk.job.views import BoardRow, TicketView
+
+    Found = tuple[Mapping[Move, tuple[BoardRow, ...]], date]
+    AnySheet = TypeVar("AnySheet", bound=Sheet)
+
+
+_BOARD_SHARE = 0.26
 
 
 class Window(ttk.Frame):
@@ -39,7 +46,6 @@ class Window(ttk.Frame):
         self,
         root: ttk.App,
         shift: Shift,
-        pages: Sequence[type[Page]],
         *,
         dialogs: Dialogs,
         opener: Opener,
@@ -47,7 +53,6 @@ class Window(ttk.Frame):
         papers_folder: Path | None = None,
     ) -> None:
         super().__init__(root)
-        self._pages = tuple(pages)
         self._sheets: dict[type[Sheet], Sheet] = {}
         self._pane: TicketPane | None = None
         self._shown: ttk.Frame | None = None
@@ -72,16 +77,16 @@ class Window(ttk.Frame):
     @property
     def pane(self) -> TicketPane:
         """The ticket's side of the window, built when first needed."""
+        from shopdesk.desk.pages import PAGES
+        from shopdesk.desk.ticket_pane import TicketPane
+
         if self._pane is None:
-            self._pane = TicketPane(self._right, self.front, self._pages)
+            self._pane = TicketPane(self._right, self.front, PAGES)
         return self._pane
 
     def refresh_board(self) -> None:
         """Read the board anew, beside the window."""
-        shift = self.front.shift
-        self.front.worker.run(
-            lambda: (open_tickets(shift), shift.today), lambda found: self._show_board(*found)
-        )
+        self.front.worker.run(partial(_read_board, self.front.shift), self._show_board)
 
     def show_ticket(self, ticket: TicketView) -> None:
         """Show a ticket as it is now; the page in sight stays."""
@@ -91,6 +96,8 @@ class Window(ttk.Frame):
 
     def open_ticket(self, ticket_id: int) -> None:
         """Open a ticket on the page of its stage."""
+        from shopdesk.job.opened import open_ticket
+
         ticket = open_ticket(self.front.shift, ticket_id)
         self._bring(self.pane)
         self.pane.open(ticket)
@@ -98,18 +105,26 @@ class Window(ttk.Frame):
 
     def open_owner(self, customer_id: int) -> None:
         """Open an owner's card."""
+        from shopdesk.desk.owner_card import OwnerCard
+
         self.sheet(OwnerCard).show(customer_id)
 
     def open_machine(self, unit_id: int) -> None:
         """Open a machine's card."""
+        from shopdesk.desk.machine_card import MachineCard
+
         self.sheet(MachineCard).show(unit_id)
 
     def new_ticket(self, owner_id: int | None = None, unit_id: int | None = None) -> None:
         """Begin a new ticket; what was typed and not taken in is still there."""
+        from shopdesk.desk.intake_new import NewTicket
+
         self.sheet(NewTicket).begin(owner_id, unit_id)
 
     def open_settings(self) -> None:
         """Open the shop's particulars."""
+        from shopdesk.desk.settings import Settings
+
         self.sheet(Settings).show()
 
     def sheet(self, kind: type[AnySheet]) -> AnySheet:
@@ -131,7 +146,7 @@ class Window(ttk.Frame):
         """Leave a sheet: back to the ticket that was open, or to the board."""
         if self._pane is not None and self._pane.ticket is not None:
             self._bring(self._pane)
-            self.show_ticket(open_ticket(self.front.shift, self._pane.ticket.id))
+            self._read_anew()
             self._pane.page.focus_first()
         else:
             self._bring(self._start)
@@ -146,11 +161,13 @@ class Window(ttk.Frame):
         self._put_top()
         self.front.notices.pack(in_=self, side="bottom", fill="x")
         ttk.Separator(self, orient="horizontal").pack(side="bottom", fill="x")
-        self.board = Board(self, self.open_ticket)
-        self.board.pack(side="left", fill="y")
-        ttk.Separator(self, orient="vertical").pack(side="left", fill="y")
-        self._right = ttk.Frame(self)
-        self._right.pack(side="left", fill="both", expand=True)
+        sides = ttk.Frame(self)
+        sides.pack(fill="both", expand=True)
+        self.board = Board(sides, self.open_ticket)
+        self._right = ttk.Frame(sides)
+        ttk.Separator(sides, orient="vertical").place(relx=_BOARD_SHARE, relheight=1)
+        self.board.place(relwidth=_BOARD_SHARE, width=-1, relheight=1)
+        self._right.place(relx=_BOARD_SHARE, x=1, relwidth=1 - _BOARD_SHARE, width=-1, relheight=1)
         self._start = _start_words(self._right)
         self._bring(self._start)
         keys = self.front.keys
@@ -184,22 +201,25 @@ class Window(ttk.Frame):
             frame.pack(fill="both", expand=True)
             self._shown = frame
 
-    def _show_board(self, groups: object, today: object) -> None:
-        self.board.show(groups, today)  # type: ignore[arg-type]
+    def _show_board(self, found: Found) -> None:
+        self.board.show(*found)
         if self._shown is self._pane and self._pane is not None and self._pane.ticket is not None:
             self.board.mark_ticket(self._pane.ticket.id)
 
     def _switch_side(self) -> None:
         focus = self.focus_get()
         if focus is not None and str(focus).startswith(str(self.board)):
-            if isinstance(self._shown, TicketPane):
-                self._shown.page.focus_first()
-            elif isinstance(self._shown, Sheet):
-                self._shown.focus_first()
+            if self._pane is not None and self._shown is self._pane:
+                self._pane.page.focus_first()
+            for sheet in self._sheets.values():
+                if self._shown is sheet:
+                    sheet.focus_first()
         else:
             self.board.focus_list()
 
     def _read_anew(self) -> None:
+        from shopdesk.job.opened import open_ticket
+
         if self._shown is self._pane and self._pane is not None and self._pane.ticket is not None:
             self.show_ticket(open_ticket(self.front.shift, self._pane.ticket.id))
         else:
@@ -216,6 +236,12 @@ _EVERYWHERE = (
     "Arrows:  Go through a list; letters choose in a box of choices",
     "Space:  Press a button, tick a box",
 )
+
+
+def _read_board(shift: Shift) -> Found:
+    from shopdesk.job.board import open_tickets
+
+    return open_tickets(shift), shift.today
 
 
 def _start_words(parent: ttk.Frame) -> ttk.Frame:

@@ -1,9 +1,9 @@
-"""Proves the books: what each invoice was issued for against what is kept of it, the numbers, the photos."""
+"""Proves the books: each invoice against what was printed, the numbers, the photos."""
 
 import hashlib
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from shopdesk.job.paper_content import InvoiceContent
 from shopdesk.job.pickup import as_issued
@@ -28,7 +28,8 @@ def audit(shift: Shift) -> Examination:
     ]
     bills = sum(bill.credits_id is None for bill in invoices)
     proved = (
-        f"{_count(bills, 'invoice')} and {_count(len(invoices) - bills, 'credit note')} add up to what was printed",
+        f"{_count(bills, 'invoice')} and {_count(len(invoices) - bills, 'credit note')} "
+        "add up to what was printed",
         "their numbers have no gap and no double",
         f"{_count(len(photos), 'photo')} lie beside the records as they were taken",
     )
@@ -44,7 +45,10 @@ def _invoice_faults(bill: Invoice, issued: dict[int, InvoiceContent]) -> Iterato
     kept = (bill.net, bill.tax, bill.total)
     if kept != (totals.net, totals.tax, totals.total):
         yield f"{name} is kept as {bill.total:,.2f} but was printed as {totals.total:,.2f}"
-    if sum((row.net for row in said.rows), ZERO) != totals.net or totals.net + totals.tax != totals.total:
+    if (
+        sum((row.net for row in said.rows), ZERO) != totals.net
+        or totals.net + totals.tax != totals.total
+    ):
         yield f"the lines of {name} do not add up to its total"
     if bill.credits_id and negated(issued[bill.credits_id].totals).total != totals.total:
         yield f"{name} takes back {-totals.total:,.2f}, which is not what the invoice came to"
@@ -55,7 +59,7 @@ def _number_faults(numbers: Iterable[str]) -> Iterator[str]:
     split = sorted((number.rstrip("0123456789"), number) for number in numbers)
     for series, group in groupby(split, key=lambda pair: pair[0]):
         given = sorted(int(number.removeprefix(series)) for _, number in group)
-        for earlier, later in zip(given, given[1:], strict=False):
+        for earlier, later in pairwise(given):
             if later - earlier != 1:
                 yield f"after number {series}{earlier} comes {series}{later}"
 

@@ -1,8 +1,9 @@
-"""Gathers the bench sheet of a ticket: the checks to do, what came off, and the way back together."""
+"""Gathers the bench sheet of a ticket: checks to do, what came off, the way back together."""
 
 from collections.abc import Iterator
 from pathlib import Path
 
+from shopdesk.bench.altitude import pressure_ratio
 from shopdesk.bench.checks import Check, Verdict
 from shopdesk.bench.machines import Engine, Machine
 from shopdesk.job import paper_content as paper
@@ -11,6 +12,7 @@ from shopdesk.job.opened import tag_of, ticket_view
 from shopdesk.job.paperwork import letterhead, machine
 from shopdesk.job.reference import cautions
 from shopdesk.job.shift import Shift, load_shop
+from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import PROOF, find_ticket
 from shopdesk.job.views import ReassemblyStepView, TeardownStepView, TicketView
@@ -33,7 +35,7 @@ def bench_sheet_content(shift: Shift, ticket_id: int) -> paper.BenchSheetContent
             machine=machine(ticket.unit),
             complaint=view.complaint,
             standing=cautions().standing.words,
-            checks=tuple(_check_rows(view)),
+            checks=tuple(_check_rows(view, shop)),
             teardown=tuple(_teardown_row(step, folder) for step in view.teardown),
             reassembly=tuple(_reassembly_row(step) for step in view.reassembly),
         )
@@ -51,7 +53,7 @@ def checks_to_do(ticket: TicketView) -> tuple[Check, ...]:
     return tuple(check for check in waiting if check.key not in done)
 
 
-def _check_rows(ticket: TicketView) -> Iterator[paper.BenchCheckRow]:
+def _check_rows(ticket: TicketView, shop: Shop) -> Iterator[paper.BenchCheckRow]:
     unit = ticket.unit
     kind = Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
     for check in checks_to_do(ticket):
@@ -60,20 +62,21 @@ def _check_rows(ticket: TicketView) -> Iterator[paper.BenchCheckRow]:
             how=check.how,
             tools=check.tools,
             minutes=check.minutes,
-            limit=_limit_words(check, kind),
+            limit=_limit_words(check, kind, shop),
             cautions=tuple(caution.words for caution in cautions().named(check.cautions)),
         )
 
 
-def _limit_words(check: Check, kind: Machine) -> str:
-    """Return what is good: what should be seen, or the limit as the book has it."""
+def _limit_words(check: Check, kind: Machine, shop: Shop) -> str:
+    """Return what is good: what should be seen, or the limit at the shop's altitude."""
     limit = check.limit_for(kind)
     if limit is None:
         good = (choice.words for choice in check.seen if choice.verdict is Verdict.PASS)
         return " or ".join(good)
     if limit.times_of:
         return ""
-    return f"{limit.words()} at sea level" if limit.gauge_pressure else limit.words()
+    held = limit.scaled(pressure_ratio(shop.altitude_m)) if limit.gauge_pressure else limit
+    return held.words()
 
 
 def _teardown_row(step: TeardownStepView, folder: Path) -> paper.TeardownRow:

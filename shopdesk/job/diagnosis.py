@@ -7,6 +7,7 @@ from shopdesk.bench.readings import Reading, parse_reading, show_reading
 from shopdesk.bench.units import Quantity
 from shopdesk.errors import JobError
 from shopdesk.job import typed
+from shopdesk.job.limits import own_limits
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.reference import catalogue
 from shopdesk.job.shift import Change, Shift, load_shop
@@ -24,7 +25,7 @@ VERDICTS = tuple(verdict.value for verdict in Verdict)
 
 def checks_for(unit: UnitView) -> tuple[Check, ...]:
     """Return the checks that fit the machine, in trade order."""
-    return catalogue().checks_for(Machine(unit.kind, Engine(unit.engine), unit.make, unit.model))
+    return catalogue().checks_for(machine_of(unit))
 
 
 def setting_checks_for(unit: UnitView) -> tuple[Check, ...]:
@@ -211,11 +212,13 @@ def _judged(check_key: str, reading: str, ticket: Ticket, shop: Shop) -> Judged:
     words = typed.line(reading, "reading", "The reading", needed=True)
     with typed.at_field("reading"):
         check = catalogue().check(check_key)
-        earlier = earlier_readings(ticket)
-        return judge(check, words, _machine(ticket.unit), Place(shop.altitude_m), earlier=earlier)
+        machine, place = machine_of(ticket.unit), Place(shop.altitude_m)
+        own, earlier = own_limits(ticket.unit), earlier_readings(ticket)
+        return judge(check, words, machine, place, own, earlier)
 
 
-def _machine(unit: Unit) -> Machine:
+def machine_of(unit: Unit | UnitView) -> Machine:
+    """Return the machine as the bench's thinking takes it."""
     return Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
 
 

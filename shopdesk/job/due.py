@@ -12,7 +12,7 @@ from shopdesk.records.tables import Customer, Phone, Reminder, Unit
 
 @dataclass(frozen=True, slots=True)
 class DueReminder:
-    """An open reminder with whom to reach; ``ticket`` is the tag of the visit that it was made at."""
+    """An open reminder, and whom to reach; ``ticket`` is the tag of the visit that made it."""
 
     id: int
     due_on: date

@@ -10,6 +10,7 @@ from shopdesk.job import views
 from shopdesk.job.customers import customer_view
 from shopdesk.job.paper_content import UpkeepRow
 from shopdesk.job.reasons import NEEDS_FINDING, NO_FINDING, WORDS, Reason
+from shopdesk.job.reference import cause_title
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage, ways_back, ways_on, whose_move
@@ -82,6 +83,8 @@ def ticket_view(ticket: Ticket, shop: Shop, today: date) -> views.TicketView:
         old_parts_back=ticket.old_parts_back,
         confirmed=ticket.confirmed,
         confirmed_note=ticket.confirmed_note,
+        cause=ticket.cause,
+        cause_title=cause_title(ticket.cause, ticket.cause_words) if ticket.cause else "",
         proof_reason=ticket.proof_reason,
         balance_reason=ticket.balance_reason,
         told_ready_at=ticket.told_ready_at,
@@ -124,11 +127,18 @@ def days_late(ticket: Ticket, today: date) -> int:
     return max(0, (today - ticket.promised_on).days)
 
 
+def in_short(finding: Finding) -> str:
+    """Return the finding as an owner reads it: what it showed, and what it should be."""
+    off_limits = finding.verdict in ("fail", "marginal") and finding.limit_words
+    should_be = f" (should be {finding.limit_words})" if off_limits else ""
+    return f"{finding.title}: {finding.shown}{should_be}"
+
+
 def evidence_for(line: Line, findings: dict[int, Finding]) -> str:
     """Return in words the finding that bears the line out, or that none does where one should."""
     finding = findings.get(line.finding_id or 0)
     if finding is not None:
-        return f"{finding.title}: {finding.says or finding.shown}"
+        return in_short(finding)
     return NO_FINDING if line.reason in NEEDS_FINDING and line.kind == LineKind.PART else ""
 
 

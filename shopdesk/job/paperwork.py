@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from shopdesk.dates import local_day, show_moment
 from shopdesk.job import paper_content as paper
-from shopdesk.job.opened import evidence_for, tag_of
+from shopdesk.job.opened import evidence_for, in_short, tag_of
 from shopdesk.job.reasons import WORDS, Reason
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
@@ -58,7 +58,7 @@ def estimate_content(
         machine=machine(ticket.unit),
         complaint=ticket.complaint,
         found=tuple(
-            f"{row.title}: {row.says}"
+            in_short(row)
             for row in rows.findings
             if row.verdict in ("fail", "marginal")
         ),

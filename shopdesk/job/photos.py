@@ -2,6 +2,7 @@
 
 import hashlib
 import warnings
+from contextlib import suppress
 from io import BytesIO
 from pathlib import Path
 
@@ -97,7 +98,8 @@ def _keep(kept: Path, data: bytes) -> None:
         part.write_bytes(data)
         part.replace(kept)
     except OSError as error:
-        part.unlink(missing_ok=True)
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
         raise JobError(
             f"The photo can't be kept in {kept.parent} ({error.strerror}): see that the disk has "
             "room and that you may write there, then add it again.",

@@ -5,10 +5,12 @@ from functools import cache
 
 from shopdesk import places
 from shopdesk.bench.care import Care, load_cares
+from shopdesk.bench.cause_book import CauseBook, load_causes
 from shopdesk.bench.cautions import Cautions, load_cautions
 from shopdesk.bench.checks import Catalogue, load_catalogue
 from shopdesk.bench.complaints import Complaints, load_complaints
 from shopdesk.bench.limits import Limit
+from shopdesk.bench.odds import load_odds
 from shopdesk.bench.torques import Seat, load_plug_torques
 from shopdesk.upkeep.tasks import Task, load_seasons, load_tasks
 from shopdesk.upkeep.use import Season
@@ -24,6 +26,19 @@ def catalogue() -> Catalogue:
 def complaints() -> Complaints:
     """Return what owners come in with, and how a trouble comes on."""
     return load_complaints(places.shared_folder(), catalogue())
+
+
+@cache
+def cause_book() -> CauseBook:
+    """Return what goes wrong, how it shows, and what puts it right."""
+    folder = places.shared_folder()
+    return load_causes(folder, catalogue(), complaints(), load_odds(folder))
+
+
+def cause_title(key: str, words: str) -> str:
+    """Return a cause as it is said: by the book's title, or else in the mechanic's ``words``."""
+    known = cause_book().by_key.get(key)
+    return known.title if known else words or key
 
 
 @cache

@@ -22,7 +22,7 @@ def kept_setting(title: str, limit: str, unit: Unit) -> KeptSetting | None:
     if not words and not written:
         return None
     if not words:
-        raise JobError("Say what is set: plug torque, air gap …", "setting")
+        raise JobError("Say what is set, such as plug torque or air gap.", "setting")
     check = _catalogue_check(words, unit)
     limited = _limit(written) if written else None
     if check is not None:

@@ -12,7 +12,7 @@ from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import UnitView
 from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import Customer, Ownership, Reminder, Unit
-from shopdesk.text import fold
+from shopdesk.text import letters_and_digits
 
 ENGINES = tuple(engine.value for engine in Engine)
 KINDS = tuple(kind.value for kind in Kind)
@@ -149,6 +149,20 @@ def find_unit(unit_id: int) -> Unit:
     return unit
 
 
+def model_key(make: str, model: str) -> str:
+    """Return what all spellings of a make and model have in common; empty for no model."""
+    folded = letters_and_digits(model)
+    return f"{letters_and_digits(make)} {folded}" if folded else ""
+
+
+def named_model_key(make: str, model: str) -> str:
+    """Return the key of a model; raises ``JobError`` at ``model`` where none is named."""
+    key = model_key(typed.line(make, "make", "The make"), typed.line(model, "model", "The model"))
+    if not key:
+        raise JobError("No model is named: type the machine's make and model first.", "model")
+    return key
+
+
 def current_ownership(unit: Unit) -> Ownership:
     """Return whose the machine is today."""
     owners = rows_by(Ownership, "unit_id", unit.id)
@@ -183,8 +197,9 @@ def _fill(change: Change, unit: Unit, entry: UnitEntry) -> None:
     unit.engine = typed.choice(entry.engine, "engine", ENGINES, "The engine", needed=True)
     unit.make = typed.line(entry.make, "make", "The make")
     unit.model = typed.line(entry.model, "model", "The model")
+    unit.model_key = model_key(unit.make, unit.model)
     unit.serial = typed.line(entry.serial, "serial", "The serial number")
-    unit.folded_serial = "".join(char for char in fold(unit.serial) if char.isalnum())
+    unit.folded_serial = letters_and_digits(unit.serial)
     unit.notes = typed.text(entry.notes, "notes", "The note")
     unit.bought_on = _bought_on(change, entry)
     unit.hours_per_week = _hours_per_week(entry)

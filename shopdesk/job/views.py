@@ -271,6 +271,10 @@ class TicketView:
     old_parts_back: bool
     confirmed: str
     confirmed_note: str
+    cause: str
+    """Key of what it turned out to be, or empty."""
+    cause_title: str
+    """The same as it is said."""
     proof_reason: str
     balance_reason: str
     told_ready_at: datetime | None

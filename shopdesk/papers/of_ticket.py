@@ -38,8 +38,8 @@ class SavedPaper:
 def papers_of(shift: Shift, ticket: TicketView) -> dict[str, Drawing]:
     """Return by name what draws each paper of the ticket.
 
-    The claim tag, every estimate as it was given, every invoice and credit note as it was issued, the
-    summary once the bench is done, and the letters about upkeep that still stand.
+    The claim tag, every estimate as it was given, every invoice and credit note as it was issued,
+    the summary once the bench is done, and the letters about upkeep that still stand.
     """
     tag = ticket.tag
     papers: dict[str, Drawing] = {
@@ -86,14 +86,15 @@ def save_papers(shift: Shift, ticket: TicketView, folder: Path) -> tuple[SavedPa
             file = save_paper(folder, name, printed)
         except OSError as error:
             raise JobError(
-                f"The papers can't be written into {folder} ({error.strerror}): name another folder."
+                f"The papers can't be written into {folder} ({error.strerror}): "
+                "name another folder."
             ) from error
         saved.append(SavedPaper(file, printed.pages, printed.missing))
     return tuple(saved)
 
 
 def words_of(shift: Shift) -> Words:
-    """Return the papers' words as the shop has them; raises ``JobError`` when they can't be used."""
+    """Return the shop's words for its papers; raises ``JobError`` when they can't be used."""
     own = shift.records.templates_folder
     try:
         return load_words(places.templates_folder(), own if own.is_dir() else None)

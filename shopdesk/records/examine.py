@@ -1,6 +1,8 @@
-"""Examines a records file: whether the database is whole, and whether each row's references are there."""
+"""Examines a records file: the database must be whole, and every reference lead somewhere."""
 
+import sqlite3
 from dataclasses import dataclass
+from typing import Any
 
 from shopdesk.records.store import Records
 from shopdesk.records.tables import TABLES
@@ -10,7 +12,7 @@ MOST_NAMED = 5
 
 @dataclass(frozen=True, slots=True)
 class Examination:
-    """What was looked at, in words, and what is wrong with it; nothing wrong leaves ``faults`` empty."""
+    """What was proved, in words, and what is wrong; ``faults`` is empty when nothing is."""
 
     proved: tuple[str, ...]
     faults: tuple[str, ...]
@@ -19,11 +21,10 @@ class Examination:
 def examine(records: Records) -> Examination:
     """Read the whole file. Raises ``RecordsError`` when it can't be read at all."""
     with records.reading():
-        run = records.engine.execute_sql
-        damage = [said for (said,) in run("PRAGMA integrity_check(20)") if said != "ok"]
-        broken = run("PRAGMA foreign_key_check").fetchall()
+        said = _pragma(records, "integrity_check(20)")
+        broken = _pragma(records, "foreign_key_check")
         rows = sum(table.select().count() for table in TABLES)
-    faults = [f"the database is damaged: {said}" for said in damage]
+    faults = [f"the database is damaged: {what}" for (what,) in said if what != "ok"]
     faults += [
         f"row {row} of {table} points to a {target} that is not there"
         for table, row, target, _ in broken[:MOST_NAMED]
@@ -35,3 +36,8 @@ def examine(records: Records) -> Examination:
         f"every reference among its {rows:,} rows leads somewhere",
     )
     return Examination(proved, tuple(faults))
+
+
+def _pragma(records: Records, name: str) -> list[tuple[Any, ...]]:
+    cursor: sqlite3.Cursor = records.engine.execute_sql(f"PRAGMA {name}")
+    return cursor.fetchall()

@@ -4,9 +4,9 @@ The text of each query is made once; building it anew costs the query builder mo
 """
 
 from functools import cache
-from typing import TypeVar
+from typing import Any, TypeVar
 
-from shopdesk.records.tables import Row
+from shopdesk.records.tables import Row, database
 
 AnyRow = TypeVar("AnyRow", bound=Row)
 
@@ -16,11 +16,14 @@ def row_of(table: type[AnyRow], row_id: int | None) -> AnyRow | None:
     return next(iter(rows_by(table, "id", row_id)), None)
 
 
-def rows_by(
-    table: type[AnyRow], column: str, value: object, order: str = "id"
-) -> list[AnyRow]:
+def rows_by(table: type[AnyRow], column: str, value: object, order: str = "id") -> list[AnyRow]:
     """Return the rows whose ``column`` is ``value``, in the order of another column."""
     return list(table.raw(_query(table, column, order), value))
+
+
+def answers(query: str, *values: object) -> list[tuple[Any, ...]]:
+    """Return what a fixed query in SQL finds, ``values`` put where its question marks are."""
+    return list(database.execute_sql(query, values))
 
 
 @cache

@@ -70,12 +70,13 @@ class Phone(Row):
 
 
 class Unit(Row):
-    """A machine. Who owns it stands in ``Ownership``."""
+    """A machine. Who owns it stands in ``Ownership``; ``model_key`` is for finding its model."""
 
     kind = TextField(index=True)
     engine = TextField()
     make = TextField(default="")
     model = TextField(default="")
+    model_key = TextField(default="", index=True)
     serial = TextField(default="")
     folded_serial = TextField(default="", index=True)
     notes = TextField(default="")
@@ -121,6 +122,8 @@ class Ticket(Row):
     old_parts_back = BooleanField(default=False)
     confirmed = TextField(default="")
     confirmed_note = TextField(default="")
+    cause = TextField(default="")
+    cause_words = TextField(default="")
     proof_reason = TextField(default="")
     told_ready_at = UtcField(null=True)
     balance_reason = TextField(default="")
@@ -299,6 +302,45 @@ class Photo(Row):
     added_at = UtcField()
 
 
+class OwnLimit(Row):
+    """A limit of the shop's own for one check: of a unit, or else of the model of ``model_key``."""
+
+    unit_id: int | None
+    unit = ForeignKeyField(Unit, null=True, on_delete="CASCADE")
+    model_key = TextField(default="", index=True)
+    check_key = TextField()
+    typed = TextField()
+    named_by = TextField(default="")
+    measured_here = BooleanField(default=False)
+    written_by = TextField(default="")
+    written_at = UtcField()
+
+
+class ModelNote(Row):
+    """One entry on the shop's own card for a model."""
+
+    model_key = TextField(index=True)
+    kind = TextField()
+    title = TextField(default="")
+    words = TextField()
+    part_number = TextField(default="")
+    ticket_id: int | None
+    ticket = ForeignKeyField(Ticket, null=True, on_delete="SET NULL")
+    written_by = TextField(default="")
+    written_at = UtcField()
+
+
+class OverruledCause(Row):
+    """A cause that the mechanic says it is not, and why."""
+
+    ticket_id: int
+    ticket = ForeignKeyField(Ticket, on_delete="CASCADE")
+    cause = TextField()
+    why = TextField()
+    said_by = TextField(default="")
+    said_at = UtcField()
+
+
 class JournalEntry(Model):
     """One change of one row: who, when, what it was and what it is. Never changed itself."""
 
@@ -336,5 +378,8 @@ TABLES: tuple[type[Model], ...] = (
     Reminder,
     TeardownStep,
     Photo,
+    OwnLimit,
+    ModelNote,
+    OverruledCause,
     JournalEntry,
 )

@@ -11,7 +11,7 @@ _SENTENCES = (
         "close it there, then try again.",
     ),
     (
-        ("readonly database", "read-only"),
+        ("readonly database", "read-only", "permission denied"),
         "The records {file} may not be written: make the file and its folder writable, "
         "or choose records elsewhere.",
     ),

@@ -5,7 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from shopdesk.bench.cause_book import CauseBook, load_causes
 from shopdesk.bench.checks import Catalogue, load_catalogue
+from shopdesk.bench.complaints import Complaints, load_complaints
 from shopdesk.bench.machines import Engine, Machine, Place
 
 SHARED = Path(__file__).parents[2] / "shared"
@@ -39,3 +41,13 @@ def sea_level() -> Place:
 @pytest.fixture
 def mile_high() -> Place:
     return Place(Decimal("1609.344"))
+
+
+@pytest.fixture(scope="session")
+def complaints(catalogue: Catalogue) -> Complaints:
+    return load_complaints(SHARED, catalogue)
+
+
+@pytest.fixture(scope="session")
+def book(catalogue: Catalogue, complaints: Complaints) -> CauseBook:
+    return load_causes(SHARED, catalogue, complaints)

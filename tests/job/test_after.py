@@ -13,16 +13,15 @@ from shopdesk.job.after import (
     tasks_for,
 )
 from shopdesk.job.customers import change_customer
+from shopdesk.job.due import reminders_due
 from shopdesk.job.history import ticket_journal
 from shopdesk.job.lines import change_line
-from shopdesk.job.moving import send_back
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.pickup import credit_invoice
 from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
-from shopdesk.job.summary import summary_content
-from tests.job.workshop import KIT, OWNER, TRIMMER, Clock, at_stage, kept, refused, taken_in
+from shopdesk.job.units import change_unit
+from tests.job.workshop import KIT, OWNER, TRIMMER, another, at_stage, kept, refused
 
 
 def test_a_reminder_says_what_when_and_why(shift: Shift) -> None:
@@ -74,12 +73,6 @@ def test_an_owner_who_wants_no_reminders_gets_none(shift: Shift) -> None:
         make_reminder(shift, ticket.id)
 
 
-def test_a_machine_without_upkeep_has_no_reminder(shift: Shift) -> None:
-    ticket = taken_in(shift, unit=replace(TRIMMER, kind="ice auger", engine="corded"))
-    with refused(shift, "reminder", "No upkeep with a date is known for a ice auger"):
-        make_reminder(shift, ticket.id)
-
-
 @pytest.mark.parametrize("state", STATES)
 def test_what_became_of_a_reminder_is_kept(shift: Shift, state: str) -> None:
     ticket = make_reminder(shift, at_stage(shift, Stage.CLOSED).id)
@@ -99,28 +92,37 @@ def test_a_reminder_is_refused_with_its_reason(shift: Shift) -> None:
         make_reminder(shift, 77)
 
 
-def test_what_a_repair_renewed_counts_as_done(shift: Shift, clock: Clock) -> None:
-    task = next(task for task in tasks_for(taken_in(shift).unit) if task.key == "spark-plug")
-    ticket = at_stage_again(shift, task.key)
-    clock.forward(days=40)
-    told = summary_content(shift, ticket).next_steps
-    plain = [row.on for row in told if row.title == task.title]
-    clock.forward(days=-40)
-    undone(shift, ticket)
-    clock.forward(days=40)
-    before = [row.on for row in summary_content(shift, ticket).next_steps if row.title == task.title]
-    assert plain == [] or before == [] or plain[0] >= before[0]
+def test_what_a_repair_renewed_counts_as_done(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.REPAIR)
+    unit = change_unit(shift, ticket.unit.id, replace(TRIMMER, bought_on="2028-04-01"))
+    title = next(task.title for task in tasks_for(unit) if task.key == "spark-plug")
+    assert title in make_reminder(shift, ticket.id).reminders[-1].titles
+    change_line(shift, ticket.lines[0].id, replace(KIT, renews="spark-plug"))
+    do_line(shift, ticket.lines[0].id)
+    assert title not in make_reminder(shift, ticket.id).reminders[-1].titles
 
 
-def at_stage_again(shift: Shift, renews: str) -> int:
-    ticket = at_stage(shift, Stage.CLOSED, replace_owner := None or replace_entry())
-    assert replace_owner
-    credit_invoice(shift, ticket.id, "plug forgotten")
-    send_back(shift, ticket.id, Stage.PICKUP, "plug forgotten")
-    change_line(shift, ticket.lines[0].id, replace(KIT, renews=renews))
-    return ticket.id
+def test_a_part_named_as_the_task_names_it_counts_as_done(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.REPAIR)
+    unit = change_unit(shift, ticket.unit.id, replace(TRIMMER, bought_on="2028-04-01"))
+    title = next(task.title for task in tasks_for(unit) if task.key == "spark-plug")
+    change_line(shift, ticket.lines[0].id, replace(KIT, description="Spark plug, M14"))
+    assert title in make_reminder(shift, ticket.id).reminders[-1].titles
+    do_line(shift, ticket.lines[0].id)
+    assert title not in make_reminder(shift, ticket.id).reminders[-1].titles
 
 
-def undone(shift: Shift, ticket_id: int) -> None:
-    send_back(shift, ticket_id, Stage.REPAIR, "to see")
-    do_line(shift, open_ticket(shift, ticket_id).lines[0].id)
+def test_reminders_that_fall_due_are_listed_earliest_first(shift: Shift) -> None:
+    first = make_reminder(shift, another(shift, 1).id, "2031-09-01")
+    second = make_reminder(shift, another(shift, 2).id, "2031-06-01")
+    sent = make_reminder(shift, another(shift, 3).id, "2031-05-01")
+    set_reminder_state(shift, sent.reminders[0].id, "sent")
+    assert [due.ticket for due in reminders_due(shift)] == [second.tag, first.tag]
+    assert [due.ticket for due in reminders_due(shift, date(2031, 6, 1))] == [second.tag]
+    assert reminders_due(shift, date(2031, 5, 31)) == ()
+    due = reminders_due(shift)[0]
+    assert (due.owner, due.phones, due.machine) == (
+        *("Owner 2", ("555-01029",)),
+        "String trimmer, Tarnbeck TB-26",
+    )
+    assert due.titles == second.reminders[0].titles

@@ -44,5 +44,6 @@ def up(migrator, db):
 
 
 def down(migrator, db):
+    migrator.migrate(migrator.drop_index("photo", "photo_step_id"))
     migrator.migrate(migrator.drop_column("photo", "step_id"))
     migrator.migrate(migrator.drop_table("teardown_step"))

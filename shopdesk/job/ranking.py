@@ -1,0 +1,185 @@
+"""What it is likely to be, and what to look at next, from all that a ticket says so far."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from shopdesk.bench.causes import Case, Finding, Share, ShopCounts, Weighed, weigh
+from shopdesk.bench.complaints import NOT_KNOWN
+from shopdesk.bench.evidence import evidence_for
+from shopdesk.bench.next_step import NextSteps, Rates, Step, StepKind, next_steps
+from shopdesk.job.diagnosis import machine_of
+from shopdesk.job.limits import own_limits
+from shopdesk.job.reference import catalogue, cause_book, cautions
+from shopdesk.job.shift import Shift, load_shop
+from shopdesk.job.shop import Shop
+from shopdesk.job.shop_history import closed_counts, renewed_lately
+from shopdesk.job.standing import DIAGNOSIS, find_ticket
+from shopdesk.records.fetch import rows_by
+from shopdesk.records.tables import Finding as FindingRow
+from shopdesk.records.tables import OverruledCause, Ticket
+
+STEPS_SHOWN = 3
+
+
+@dataclass(frozen=True, slots=True)
+class CauseView:
+    """One cause: its probability from 0 to 1, in words, and what puts it right."""
+
+    key: str
+    title: str
+    probability: float
+    words: str
+    """``34 in 100``."""
+    fix: str
+    minutes: Decimal
+    overruled: str
+    """Why the mechanic says that it is not this, or empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """Something to do next: ``cost`` is of the step, ``expected`` the mean until it is cured."""
+
+    is_check: bool
+    """A check of that ``key``; else the fix of the cause of that key."""
+    key: str
+    title: str
+    minutes: Decimal
+    cost: Decimal
+    expected: Decimal
+    why: str
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyView:
+    """A check for safety that is still to be made, whatever the odds say."""
+
+    key: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class RankingView:
+    """The odds and what to do next; a suggestion, that never overrides the mechanic."""
+
+    causes: tuple[CauseView, ...]
+    """Likeliest first, "something else" among them; overruled ones last."""
+    steps: tuple[StepView, ...]
+    """The best three."""
+    others: tuple[StepView, ...]
+    """All further ones, best first: another may be taken."""
+    safety: tuple[SafetyView, ...]
+    contradiction: str
+    """A sentence where the findings don't go together, or empty."""
+    history: str
+    """A sentence on what the shop's own tickets put in."""
+
+
+def ranking(shift: Shift, ticket_id: int) -> RankingView:
+    """Weigh the causes of a ticket's trouble and rank what to do next."""
+    with shift.records.reading():
+        return ranking_of(find_ticket(ticket_id), load_shop())
+
+
+def ranking_of(ticket: Ticket, shop: Shop) -> RankingView:
+    """Do what ``ranking`` does, inside a transaction."""
+    unit = ticket.unit
+    overruled = {row.cause: row.why for row in overruled_on(ticket)}
+    found = _last_findings(ticket)
+    counts = closed_counts(unit.kind, unit.engine, unit.model_key, ticket.id)
+    case = Case(
+        complaint=ticket.complaint_kind,
+        onset=ticket.onset or NOT_KNOWN,
+        findings=tuple(Finding(row.check_key, row.outcome) for row in found.values()),
+        ruled_out=frozenset(overruled),
+        renewed_lately=renewed_lately(ticket),
+        counts=counts,
+    )
+    evidence = evidence_for(machine_of(unit), cause_book(), catalogue(), own_limits(unit))
+    weighed = weigh(case, evidence)
+    following = next_steps(case, evidence, Rates(shop.bench_rate))
+    steps = tuple(_step_view(step) for step in following.steps)
+    return RankingView(
+        causes=_cause_views(weighed.shares, overruled),
+        steps=steps[:STEPS_SHOWN],
+        others=steps[STEPS_SHOWN:],
+        safety=_safety(following),
+        contradiction=_contradiction(weighed, found),
+        history=_history_words(counts),
+    )
+
+
+def overruled_on(ticket: Ticket) -> list[OverruledCause]:
+    """Return the causes that were overruled on a ticket, inside a transaction."""
+    return rows_by(OverruledCause, "ticket_id", ticket.id)
+
+
+def _last_findings(ticket: Ticket) -> dict[str, FindingRow]:
+    """Return the last finding of each check that was made to find the cause."""
+    rows = rows_by(FindingRow, "ticket_id", ticket.id)
+    return {row.check_key: row for row in rows if row.phase == DIAGNOSIS and row.check_key}
+
+
+def _cause_views(shares: Sequence[Share], overruled: Mapping[str, str]) -> tuple[CauseView, ...]:
+    ordered = sorted(shares, key=lambda share: share.cause.key in overruled)
+    return tuple(
+        CauseView(
+            key=share.cause.key,
+            title=share.cause.title,
+            probability=share.probability,
+            words=_in_a_hundred(share.probability),
+            fix=share.cause.fix,
+            minutes=share.cause.minutes,
+            overruled=overruled.get(share.cause.key, ""),
+        )
+        for share in ordered
+    )
+
+
+def _in_a_hundred(probability: float) -> str:
+    return f"{probability * 100:.0f} in 100" if probability >= 0.01 else "less than 1 in 100"
+
+
+def _step_view(step: Step) -> StepView:
+    is_check = step.kind is StepKind.CHECK
+    keys = catalogue().check(step.key).cautions if is_check else ()
+    return StepView(
+        is_check=is_check,
+        key=step.key,
+        title=step.title,
+        minutes=step.minutes,
+        cost=step.cost,
+        expected=step.expected,
+        why=step.why,
+        cautions=tuple(caution.words for caution in cautions().named(keys)),
+    )
+
+
+def _safety(following: NextSteps) -> tuple[SafetyView, ...]:
+    return tuple(SafetyView(check.key, check.title) for check in following.safety)
+
+
+def _contradiction(weighed: Weighed, found: Mapping[str, FindingRow]) -> str:
+    odd = found.get(weighed.odd_finding)
+    if odd is None:
+        return ""
+    return (
+        f"“{odd.title}: {odd.shown}” does not go with the other findings: "
+        "make that check again before building on it."
+    )
+
+
+def _history_words(counts: ShopCounts) -> str:
+    model, rest = sum(counts.model.values()), sum(counts.rest_of_kind.values())
+    if not model and not rest:
+        return "No closed ticket of this kind of machine names a cause yet: these are trade odds."
+    return (
+        f"The odds count {_tickets(model)} of this model and {rest} of others of its kind "
+        "that name their cause."
+    )
+
+
+def _tickets(count: int) -> str:
+    return "1 closed ticket" if count == 1 else f"{count} closed tickets"

@@ -1,0 +1,198 @@
+"""The commands at work on the demo shop's records."""
+
+import json
+import re
+import shutil
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from shopdesk.cli import main
+from shopdesk.demo.folder import RECORDS
+from tests.demo.conftest import Ran
+
+
+@pytest.fixture
+def records(ran: Ran, tmp_path: Path) -> Iterator[Path]:
+    """A copy of the demo shop that a test may change."""
+    copy = tmp_path / "shop"
+    shutil.copytree(ran.folder, copy)
+    return copy / RECORDS
+
+
+def _run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
+    code = main(arguments)
+    said = capsys.readouterr()
+    return code, said.out, said.err
+
+
+def test_papers_writes_every_paper_of_a_ticket(
+    ran: Ran, records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "out"
+    arguments = ("papers", f"T{ran.number}", "--folder", str(folder), "--records", str(records))
+    code, out, err = _run(capsys, *arguments)
+    assert (code, err) == (0, "")
+    files = [Path(line) for line in out.splitlines()]
+    assert {file.parent for file in files} == {folder}
+    assert len(files) == 5
+    assert all(PdfReader(file).pages for file in files)
+
+
+def test_papers_go_beside_the_records_and_a_bare_number_will_do(
+    ran: Ran, records: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, _ = _run(capsys, "--records", str(records), "papers", str(ran.number))
+    assert code == 0
+    assert str(records.with_name("shop-papers") / f"T{ran.number}") in out
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ("T99999", "There is no ticket 99999: check the number on the tag.\n"),
+        ("mower", "“mower” is no ticket number: type it as on the tag, such as T1043.\n"),
+    ],
+)
+def test_papers_of_no_ticket_is_said(
+    records: Path, typed: str, sentence: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert _run(capsys, "papers", typed, "--records", str(records)) == (1, "", sentence)
+
+
+def test_papers_into_a_file_is_said(
+    ran: Ran, records: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, err = _run(
+        capsys, "papers", str(ran.number), "--folder", str(records), "--records", str(records)
+    )
+    assert (code, out) == (1, "")
+    assert "can't be written into" in err
+
+
+def test_due_lists_the_earliest_first(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = _run(capsys, "due", "--records", str(records))
+    assert (code, err) == (0, "")
+    heads = [line for line in out.splitlines() if not line.startswith(" ")]
+    assert len(heads) > 10
+    assert all(
+        re.match(r"\w{3} \d+ \w{3} \d{4}  .+, .*555-01\d\d.*: .+ \(T\d+\)$", line) for line in heads
+    )
+
+
+def test_due_by_a_day_that_nothing_falls_on(
+    records: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    arguments = ("due", "--by", "2020-01-01", "--records", str(records))
+    assert _run(capsys, *arguments) == (0, "No upkeep falls due.\n", "")
+
+
+def test_due_as_json_is_for_programs(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = _run(capsys, "due", "--json", "--records", str(records))
+    rows = json.loads(out)
+    assert code == 0
+    assert [row["due_on"] for row in rows] == sorted(row["due_on"] for row in rows)
+    assert set(rows[0]) == {"id", "due_on", "owner", "phones", "machine", "titles", "ticket"}
+
+
+def test_due_by_no_date_is_said(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = _run(capsys, "due", "--by", "31 feb", "--records", str(records))
+    assert (code, out) == (1, "")
+    assert "There is no 31 Feb" in err
+
+
+def test_backup_copies_records_and_photos(
+    records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    copy = tmp_path / "safe" / "copy.db"
+    code, out, _ = _run(capsys, "backup", str(copy), "--records", str(records))
+    assert code == 0
+    assert str(copy) in out
+    photos = sorted(path.name for path in (copy.parent / "copy-photos").iterdir())
+    assert photos == sorted(path.name for path in (records.parent / "shop-photos").iterdir())
+    assert _run(capsys, "check", "--records", str(copy))[0] == 0
+
+
+def test_backup_without_a_place_goes_beside_the_records(
+    records: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert _run(capsys, "backup", "--records", str(records))[0] == 0
+    (copy,) = (records.parent / "backups").glob("*.db")
+    assert copy.stat().st_size == records.stat().st_size
+
+
+def test_backup_never_writes_over_a_file(
+    records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    taken = tmp_path / "taken.db"
+    taken.write_text("mine")
+    code, _, err = _run(capsys, "backup", str(taken), "--records", str(records))
+    assert (code, err) == (
+        1,
+        f"{taken} is there already and is left as it is: name another file.\n",
+    )
+    assert taken.read_text() == "mine"
+
+
+def test_check_says_what_it_proved(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = _run(capsys, "check", "--records", str(records))
+    assert (code, err) == (0, "")
+    assert "proved: the database of shop.db is whole" in out
+    assert re.search(r"proved: \d+ invoices and 1 credit note add up to what was printed", out)
+
+
+@pytest.mark.parametrize(
+    ("harm", "fault"),
+    [
+        ("UPDATE invoice SET total = total + 1 WHERE number = '5003'", "invoice 5003 is kept as"),
+        (
+            "UPDATE invoice SET number = '9003' WHERE number = '5003'",
+            "invoice 9003 was printed as 5003",
+        ),
+        (
+            "UPDATE phone SET customer_id = 99999 WHERE id = 1",
+            "row 1 of phone points to a customer",
+        ),
+        (
+            "UPDATE invoice SET content = replace(content, '\"net\":\"', '\"net\":\"1') WHERE number = '5003'",
+            "invoice 5003 is kept as",
+        ),
+        ("UPDATE photo SET sha256 = 'x' WHERE id = 1", "is not the one that was taken"),
+        ("UPDATE photo SET file = 'gone.jpg' WHERE id = 1", "gone.jpg is missing"),
+    ],
+)
+def test_check_finds_harm(
+    records: Path, harm: str, fault: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with closing(sqlite3.connect(records)) as database, database:
+        assert database.execute(harm).rowcount == 1
+    code, out, err = _run(capsys, "check", "--records", str(records))
+    assert (code, out) == (1, "")
+    assert fault in err
+    assert err.count("\n") == 1
+
+
+def test_check_as_json_says_the_same(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = _run(capsys, "check", "--json", "--records", str(records))
+    assert (code, json.loads(out)["sound"]) == (0, True)
+    with closing(sqlite3.connect(records)) as database, database:
+        database.execute("DELETE FROM invoice WHERE number = '5003'")
+    code, out, err = _run(capsys, "check", "--json", "--records", str(records))
+    assert (code, err) == (1, "")
+    assert json.loads(out)["faults"] == ["after number 5002 comes 5004"]
+
+
+def test_a_second_demo_in_a_real_shops_folder_is_refused(
+    records: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = records.parent
+    (folder / "shopdesk-demo.txt").unlink()
+    before = records.read_bytes()
+    code, out, err = _run(capsys, "demo", "--folder", str(folder), "--no-window")
+    assert (code, out) == (1, "")
+    assert "is no demo, and is left alone" in err
+    assert records.read_bytes() == before

@@ -1,0 +1,94 @@
+"""The one ticket that goes through the whole job: what is said of it, and its papers."""
+
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from shopdesk.demo.folder import PAPERS
+from shopdesk.job.reasons import NO_FINDING
+from shopdesk.job.stages import Stage
+from shopdesk.job.standing import DIAGNOSIS, PROOF, SETTING
+from shopdesk.job.views import TicketView
+from tests.demo.conftest import Ran
+
+
+def _text(file: Path) -> str:
+    return " ".join(" ".join(page.extract_text() for page in PdfReader(file).pages).split())
+
+
+def _paper(ran: Ran, name: str) -> Path:
+    (found,) = (ran.folder / PAPERS).glob(f"*{name}*.pdf")
+    return found
+
+
+def test_it_went_home_mended_paid_and_explained(followed: TicketView) -> None:
+    assert (followed.stage, followed.outcome) == (Stage.CLOSED, "mended")
+    assert followed.balance == 0
+    assert {one.phase for one in followed.findings} == {DIAGNOSIS, SETTING, PROOF}
+    assert {one.verdict for one in followed.findings if one.phase == DIAGNOSIS} == {
+        "pass",
+        "marginal",
+        "fail",
+    }
+    assert all(one.verdict == "pass" for one in followed.findings if one.phase == PROOF)
+    assert all(line.done for line in followed.lines)
+    assert NO_FINDING not in {line.evidence for line in followed.lines}
+    assert followed.photos
+    assert followed.reminders
+
+
+def test_an_owner_said_yes_by_phone_before_work_began(followed: TicketView) -> None:
+    (word,) = followed.approvals
+    assert (word.yes, word.how, word.amount) == (True, "by phone", followed.estimates[0].total)
+
+
+@pytest.mark.parametrize(
+    "stage",
+    [
+        Stage.INTAKE,
+        Stage.DIAGNOSIS,
+        Stage.APPROVAL,
+        Stage.PARTS,
+        Stage.REPAIR,
+        Stage.PICKUP,
+        Stage.CLOSED,
+    ],
+)
+def test_every_stage_is_told(ran: Ran, stage: Stage) -> None:
+    assert any(line.startswith(f"{stage:<11}") for line in ran.said)
+
+
+def test_a_reading_is_told_with_verdict_limit_and_source(ran: Ran) -> None:
+    told = " ".join(" ".join(ran.said).split())
+    assert "Compression: 126 psi, pass: at least 117 psi (130 psi at sea level" in told
+    assert "common practice, no published source" in told
+    assert "Phoebe Castellan-Roe says yes to $165.36 by phone 555-0150" in told
+
+
+def test_five_papers_are_named_and_there(ran: Ran) -> None:
+    files = sorted(path.name for path in (ran.folder / PAPERS).iterdir())
+    assert len(files) == 5
+    assert all(any(name in line for line in ran.said) for name in files)
+
+
+@pytest.mark.parametrize("paper", ["claim tag", "estimate", "invoice", "work and why"])
+def test_a_paper_names_ticket_owner_and_machine(ran: Ran, paper: str) -> None:
+    text = _text(_paper(ran, paper))
+    assert f"T{ran.number}" in text
+    assert "Phoebe Castellan-Roe" in text
+    assert "Tarnbeck TB-26" in text
+    assert "It ran when I hung it up." in text
+
+
+def test_the_invoice_says_what_it_came_to_and_what_was_paid_before(ran: Ran) -> None:
+    text = _text(_paper(ran, "invoice"))
+    assert "$165.36" in text
+    assert "$20.00" in text
+    assert "SL-4408" in text
+
+
+def test_the_letter_says_what_falls_due(ran: Ran, followed: TicketView) -> None:
+    text = _text(_paper(ran, "reminder"))
+    for title in followed.reminders[-1].titles:
+        assert title in text

@@ -1,0 +1,123 @@
+"""What the papers are told: the claim tag, charges with their why, and the work performed."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+from PIL import Image
+
+from shopdesk.job.approval import approve, decline
+from shopdesk.job.diagnosis import confirm_complaint, record_finding, record_observation
+from shopdesk.job.lines import LineEntry, add_line
+from shopdesk.job.moving import go_on
+from shopdesk.job.paperwork import tag_content
+from shopdesk.job.parts import set_supply
+from shopdesk.job.payments import give_back, take_payment
+from shopdesk.job.photos import add_photo
+from shopdesk.job.pickup import invoice_as_issued, issue_invoice
+from shopdesk.job.reasons import NO_FINDING
+from shopdesk.job.reference import cautions
+from shopdesk.job.repair import do_line
+from shopdesk.job.shift import Shift
+from shopdesk.job.stages import Stage
+from shopdesk.job.summary import summary_content
+from tests.job.workshop import HOUR, INTAKE, KIT, SAYS, at_stage, refused, taken_in
+
+
+def test_the_claim_tag_says_what_was_agreed_at_the_counter(shift: Shift) -> None:
+    entry = replace(INTAKE, accessories="guard", condition="scratched", limit="60")
+    tag = tag_content(shift, taken_in(shift, entry=replace(entry, old_parts_back=True)).id)
+    assert (tag.ticket, tag.owner.name) == ("T1001", "Mara Quill")
+    assert tag.owner.phones == ("home 555-0142",)
+    assert (tag.machine.title, tag.machine.serial) == (
+        "String trimmer, Tarnbeck TB-26",
+        "TB26-004417",
+    )
+    assert (tag.complaint, tag.onset) == (INTAKE.complaint, "crept in")
+    assert (tag.accessories, tag.condition) == ("guard", "scratched")
+    assert (tag.taken_in, tag.promised) == (date(2031, 4, 7), date(2031, 4, 14))
+    assert (tag.limit, tag.diagnosis_fee) == (Decimal("60.00"), Decimal("37.80"))
+    assert tag.old_parts_back
+    assert tag.shop.address == ("14 Millrace Lane", "Fernhollow")
+    with refused(shift, "ticket", "find it again"):
+        tag_content(shift, 77)
+
+
+def test_an_invoice_says_why_each_line_is_there_and_what_was_paid(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.APPROVAL)
+    finding = record_finding(shift, ticket.id, "compression", "80").findings[-1]
+    add_line(
+        *(shift, ticket.id),
+        replace(KIT, description="Ring", reason="worn", finding_id=finding.id, supply="on hand"),
+    )
+    add_line(shift, ticket.id, LineEntry("discount", "Neighbour", unit_price="5"))
+    approve(shift, ticket.id, SAYS)
+    take_payment(shift, ticket.id, "20", "cash")
+    set_supply(shift, ticket.lines[0].id, "on hand")
+    ticket = go_on(shift, ticket.id, Stage.REPAIR)
+    for line in ticket.lines[:3]:
+        do_line(shift, line.id)
+    record_observation(shift, ticket.id, "Run", "Runs", "pass", phase="proof")
+    go_on(shift, ticket.id, Stage.PICKUP)
+    billed = issue_invoice(shift, ticket.id)
+    take_payment(shift, ticket.id, "5", "card")
+    give_back(shift, ticket.id, "1", "card")
+    content = invoice_as_issued(shift, billed.invoices[-1].id)
+    kit, labour, ring, discount = content.rows
+    assert (kit.why, kit.evidence) == ("failed", NO_FINDING)
+    assert (labour.why, labour.evidence) == ("failed", "")
+    assert ring.why == "worn"
+    assert ring.evidence.startswith("Compression: 80 psi (should be at least")
+    assert (discount.net, discount.taxed) == (Decimal("-5.00"), False)
+    assert [(row.amount, row.deposit) for row in content.payments] == [(Decimal("20.00"), True)]
+    assert content.totals.due == content.totals.total - 20
+    assert content.approvals[0].when == "Mon 7 Apr 2031, 09:00"
+    assert content.approvals[0].how == "by phone 555-0142"
+
+
+def test_the_work_performed_is_told_from_complaint_to_what_next(
+    shift: Shift, tmp_path: Path
+) -> None:
+    ticket = at_stage(shift, Stage.DIAGNOSIS)
+    confirm_complaint(shift, ticket.id, "seen", "dies at once")
+    finding = record_finding(shift, ticket.id, "compression", "80").findings[-1]
+    add_line(shift, ticket.id, replace(KIT, finding_id=finding.id))
+    add_line(shift, ticket.id, replace(HOUR, description="New grip", reason="asked"))
+    ticket = go_on(shift, ticket.id, Stage.APPROVAL)
+    approve(shift, ticket.id, replace(SAYS, declined_line_ids=(ticket.lines[1].id,)))
+    go_on(shift, ticket.id, Stage.REPAIR)
+    do_line(shift, ticket.lines[0].id)
+    record_finding(shift, ticket.id, "plug-gap", ".025", phase="setting")
+    record_finding(shift, ticket.id, "compression", "142", phase="proof")
+    Image.new("RGB", (9, 9)).save(tmp_path / "a.png")
+    add_photo(shift, ticket.id, tmp_path / "a.png", "the ring")
+    told = summary_content(shift, ticket.id)
+    assert told.confirmed == "We saw the same trouble here. dies at once"
+    compression = told.found[0]
+    assert (compression.before, compression.after) == ("80 psi", "142 psi")
+    assert (compression.verdict, compression.verdict_after) == ("fail", "pass")
+    assert "130" in compression.limit
+    assert [(row.what, row.had_failed) for row in told.done] == [("Carburettor kit", True)]
+    assert [row.what for row in told.not_done] == ["New grip"]
+    assert [row.before for row in told.settings] == ["0.025 in"]
+    assert [row.before for row in told.proof] == ["142 psi"]
+    assert told.total == Decimal("19.87")
+    assert told.cautions[-1] == cautions().standing.words
+    assert [photo.caption for photo in told.photos] == ["the ring"]
+    assert told.photos[0].file.is_file()
+    assert told.next_steps
+    assert not told.returned_as_is
+
+
+def test_declined_the_summary_says_it_goes_home_as_it_came(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.APPROVAL)
+    decline(shift, ticket.id, SAYS)
+    told = summary_content(shift, ticket.id)
+    assert told.returned_as_is
+    assert told.done == ()
+    assert [row.what for row in told.not_done] == [KIT.description, HOUR.description]
+
+
+def test_a_complaint_that_was_not_looked_into_says_nothing(shift: Shift) -> None:
+    assert summary_content(shift, taken_in(shift).id).confirmed == ""

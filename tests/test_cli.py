@@ -1,0 +1,134 @@
+"""The command line itself: help, version, wrong use, and what is said when there is nothing to work on."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import shopdesk
+from shopdesk import cli, places
+
+PROJECT = Path(shopdesk.__file__).parents[1]
+
+
+def _said(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
+    code = cli.main(arguments)
+    said = capsys.readouterr()
+    return code, said.out, said.err
+
+
+def test_version(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        cli.main(["--version"])
+    assert ended.value.code == 0
+    assert capsys.readouterr().out == f"shopdesk {shopdesk.__version__}\n"
+
+
+def test_help_names_every_command(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        cli.main(["--help"])
+    text = capsys.readouterr().out
+    for command in ("demo", "papers", "due", "backup", "check"):
+        assert f"\n  {command}" in text or f"\n    {command}" in text
+
+
+@pytest.mark.parametrize(
+    "wrong", [["nonsense"], ["papers"], ["due", "--yesterday"], ["demo", "--today", "soon"]]
+)
+def test_wrong_use_ends_with_2(wrong: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        cli.main(wrong)
+    assert ended.value.code == 2
+    assert "usage: shopdesk" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", [["papers", "1"], ["due"], ["backup"], ["check"]])
+def test_no_records_is_said_and_none_are_made(
+    command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    missing = tmp_path / "none" / "shop.db"
+    code, out, err = _said(capsys, *command, "--records", str(missing))
+    assert (code, out) == (1, "")
+    assert err == f"There are no records at {missing}: name the file with --records.\n"
+    assert not missing.parent.exists()
+
+
+def test_the_usual_records_are_the_users_own(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("SHOPDESK_DATA", str(tmp_path))
+    assert _said(capsys, "due")[2].startswith(f"There are no records at {places.records_file()}")
+
+
+@pytest.mark.parametrize("command", [["due"], ["check"]])
+def test_a_file_of_something_else_is_said(
+    command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = tmp_path / "notes.db"
+    other.write_text("just notes, quite long enough to be looked at as a file\n" * 40)
+    code, out, err = _said(capsys, *command, "--records", str(other))
+    assert (code, out) == (1, "")
+    assert err.count("\n") == 1
+    assert str(other) in err
+    assert other.read_text().startswith("just notes")
+
+
+def test_without_a_display_the_window_says_why(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    if sys.platform in ("win32", "darwin"):
+        return
+    monkeypatch.delenv("DISPLAY", raising=False)
+    code, out, err = _said(capsys, "--records", str(tmp_path / "shop.db"))
+    assert (code, out) == (1, "")
+    assert err == "The window can't be opened. There is no display here: DISPLAY is not set.\n"
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_display_that_does_not_answer_is_said(tmp_path: Path) -> None:
+    """In a process of its own, so that no other test's window is in the way."""
+    if sys.platform in ("win32", "darwin"):
+        return
+    done = subprocess.run(
+        [sys.executable, "-m", "shopdesk", "--records", str(tmp_path / "shop.db")],
+        env={"DISPLAY": ":9876", "PATH": "", "HOME": str(tmp_path)},
+        cwd=PROJECT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stdout) == (1, "")
+    assert done.stderr.startswith("The window can't be opened: ")
+    assert done.stderr.count("\n") == 1
+
+
+def test_help_and_version_load_neither_window_nor_records() -> None:
+    looked_for = ("tkinter", "ttkbootstrap", "peewee", "reportlab", "PIL", "msgspec")
+    code = (
+        "import sys\nfrom shopdesk import cli\n"
+        "try:\n    cli.main(['--version'])\nexcept SystemExit:\n    pass\n"
+        f"print([name for name in {looked_for!r} if name in sys.modules])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=PROJECT, capture_output=True, text=True, check=True
+    )
+    assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_ctrl_c_is_quiet(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Stop the process while it works, as a person does."""
+    code = (
+        "import sys, _thread\nfrom shopdesk import cli\n"
+        "class Stopper:\n"
+        "    def write(self, text): raise KeyboardInterrupt\n"
+        "    def flush(self): pass\n"
+        "sys.stdout = Stopper()\n"
+        f"sys.exit(cli.main(['demo', '--no-window', '--folder', {str(tmp_path / 'demo')!r}]))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=PROJECT, capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stderr) == (130, "")

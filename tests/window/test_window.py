@@ -1,0 +1,269 @@
+"""The frame: board, find box, header, ways on and back, and nothing typed lost."""
+
+import tkinter as tk
+from collections.abc import Callable
+
+import pytest
+
+from shopdesk.desk.intake_new import NewTicket
+from shopdesk.desk.machine_card import MachineCard
+from shopdesk.desk.owner_card import OwnerCard
+from shopdesk.job.customers import CustomerEntry
+from shopdesk.job.diagnosis import confirm_complaint
+from shopdesk.job.intake import TicketEntry, change_intake, take_in
+from shopdesk.job.lines import LineEntry, add_line
+from shopdesk.job.moving import go_on
+from shopdesk.job.shift import Shift
+from shopdesk.job.stages import Stage
+from shopdesk.job.units import UnitEntry
+from shopdesk.job.views import TicketView
+from tests.window.conftest import Driver
+
+
+@pytest.fixture
+def second(shift: Shift) -> TicketView:
+    """A saw on the bench, its complaint seen."""
+    taken = take_in(
+        shift,
+        CustomerEntry(name="Łucja Østergård-Nguyễn", phones=("555-0177",)),
+        UnitEntry(kind="chain saw", engine="two-stroke", make="Oakrill", model="OR-40"),
+        TicketEntry(complaint="Won't restart hot.", promised_on="today"),
+    )
+    go_on(shift, taken.id, Stage.DIAGNOSIS)
+    return confirm_complaint(shift, taken.id, "seen")
+
+
+def board_texts(desk: Driver) -> list[str]:
+    tree = desk.window.board.tree
+    found = []
+    for group in tree.get_children():
+        found.append(str(tree.item(group, "text")))
+        found += [str(tree.item(row, "text")) for row in tree.get_children(group)]
+    return found
+
+
+def test_board_groups_by_whose_move_and_says_what_is_late(
+    desk: Driver, ticket: TicketView, second: TicketView
+) -> None:
+    desk.press("<F5>")
+    desk.until(lambda: len(desk.window.board.tickets) == 2, "both on the board")
+    assert board_texts(desk) == [
+        "Bench  1",
+        "T1002  Łucja Østergård-Nguyễn\nChain saw, Oakrill OR-40",
+        "Counter  1",
+        "T1001  Ansel Brightwater\nString trimmer, Tarnbeck TB-26",
+    ]
+    desk.shots("board")
+
+
+def test_board_is_walked_with_the_arrows_and_enter_opens(
+    desk: Driver, ticket: TicketView, second: TicketView
+) -> None:
+    desk.press("<F5>")
+    desk.until(lambda: len(desk.window.board.tickets) == 2, "both on the board")
+    desk.press("<F6>")
+    assert desk.focus is desk.window.board.tree
+    desk.press("<Down>", "<Down>", "<Return>")
+    assert desk.window.pane.ticket is not None
+    assert desk.window.pane.ticket.id == ticket.id
+    assert desk.window.pane.page.title == "Intake"
+    desk.press("<F6>")
+    assert desk.focus is desk.window.board.tree
+    desk.press("<F6>")
+    assert desk.focus is not desk.window.board.tree
+
+
+def test_scanned_tag_opens_its_ticket_at_once(desk: Driver, ticket: TicketView) -> None:
+    desk.press("<Control-f>")
+    desk.type("T1001\n")
+    assert desk.window.pane.ticket is not None
+    assert desk.window.pane.ticket.number == 1001
+    assert desk.window.find.entry.get() == ""
+
+
+def test_unknown_tag_is_said_and_the_words_stay(desk: Driver) -> None:
+    desk.press("<Control-f>")
+    desk.type("t9999\n")
+    assert "no ticket 9999" in desk.notice
+    assert desk.window.find.entry.get() == "t9999"
+
+
+@pytest.mark.parametrize(
+    ("words", "kind"),
+    [("0143", OwnerCard), ("brightw", OwnerCard), ("TB26-004", MachineCard)],
+)
+def test_find_opens_what_the_words_mean(desk: Driver, words: str, kind: type[object]) -> None:
+    desk.press("<F6>")
+    desk.type("/")
+    assert desk.focus is desk.window.find.entry
+    desk.type(words)
+    desk.until(lambda: desk.window.find.suggestions.offers, "something found")
+    desk.press("<Down>", "<Return>")
+    assert isinstance(desk.window.in_sight, kind)
+    assert desk.window.find.suggestions.offers == []
+
+
+def test_find_says_when_nothing_is_known_and_escape_closes_the_list(desk: Driver) -> None:
+    desk.press("<Control-f>")
+    desk.type("zzzzqq\n")
+    assert "Nothing is known of “zzzzqq”" in desk.notice
+    desk.window.find.entry.delete(0, "end")
+    desk.type("bright")
+    desk.until(lambda: desk.window.find.suggestions.offers, "something found")
+    desk.press("<Escape>")
+    assert desk.window.find.suggestions.offers == []
+
+
+def test_slash_is_typed_where_one_types(desk: Driver) -> None:
+    desk.press("<Control-n>")
+    desk.type("a/b")
+    assert isinstance(desk.window.in_sight, NewTicket)
+    assert desk.window.in_sight.owner.form.text_of("name") == "a/b"
+
+
+def test_header_says_who_what_when_and_whose_move(desk: Driver, ticket: TicketView) -> None:
+    desk.open(ticket)
+    words = all_words(desk)
+    for part in ("T1001", "Ansel Brightwater", "home 555-0142  ·  555-0143"):
+        assert part in words
+    for part in ("String trimmer, Tarnbeck TB-26", "TB26-00417", "the counter", "First visit"):
+        assert part in words
+    assert "promised Mon 22 Mar, in 7 days" in words
+
+
+def test_way_on_says_what_is_missing_and_goes_when_it_is_there(
+    desk: Driver, shift: Shift, second: TicketView
+) -> None:
+    desk.open(second)
+    assert "no part, labour or fee" in desk.window.pane.ways.missing
+    desk.press("<Control-Return>")
+    assert desk.kept(second).stage is Stage.DIAGNOSIS, "the way is shut"
+    add_line(shift, second.id, LineEntry("labour", "Carburettor cleaned", "0.5", reason="asked"))
+    desk.press("<F5>")
+    desk.press("<Control-Return>")
+    assert desk.kept(second).stage is not Stage.DIAGNOSIS
+    assert desk.notice.startswith("T1002 is in ")
+
+
+def test_sending_back_asks_where_and_why(desk: Driver, second: TicketView) -> None:
+    desk.open(second)
+    desk.dialogs.answers += ["not the right machine"]
+    desk.press("<Alt-b>")
+    assert desk.kept(second).stage is Stage.INTAKE
+    assert "Why does T1002 go back to Intake?" in desk.dialogs.asked[-1]
+    assert "back in Intake" in desk.notice
+
+
+def test_sending_back_without_a_reason_is_refused_in_words(
+    desk: Driver, second: TicketView
+) -> None:
+    desk.open(second)
+    desk.dialogs.answers += [""]
+    desk.press("<Alt-b>")
+    assert desk.kept(second).stage is Stage.DIAGNOSIS
+    assert "reason" in desk.notice.lower()
+
+
+def test_typed_words_wait_for_their_ticket_and_are_marked(
+    desk: Driver, ticket: TicketView, second: TicketView
+) -> None:
+    desk.open(ticket)
+    desk.type("Often:")
+    assert "Intake (not saved yet)" in tab_words(desk)
+    desk.open(second)
+    desk.open(ticket)
+    page = desk.window.pane.page
+    assert page.changed
+    assert "Often:" in str(page.draft()["visit"]["complaint"])
+    desk.press("<Control-s>")
+    assert "Often:" in desk.kept(ticket).complaint
+    assert "not saved" not in tab_words(desk)
+
+
+def test_way_on_keeps_what_is_typed_first(desk: Driver, ticket: TicketView) -> None:
+    desk.open(ticket)
+    desk.type("Often:")
+    desk.press("<Control-Return>")
+    kept = desk.kept(ticket)
+    assert kept.stage is Stage.DIAGNOSIS
+    assert "Often:" in kept.complaint
+
+
+def test_what_another_desk_changed_is_not_overwritten(
+    desk: Driver, shift: Shift, ticket: TicketView
+) -> None:
+    desk.open(ticket)
+    desk.type("Mine. ")
+    change_intake(shift, ticket.id, TicketEntry(complaint="Theirs."), ticket.version)
+    desk.press("<Control-s>")
+    assert desk.kept(ticket).complaint == "Theirs."
+    assert desk.notice != ""
+    assert "Mine. " in str(desk.window.pane.page.draft()["visit"]["complaint"])
+
+
+def test_closing_asks_when_something_is_not_saved(desk: Driver, ticket: TicketView) -> None:
+    desk.open(ticket)
+    desk.type("x")
+    desk.dialogs.answers.append(False)
+    desk.app.close()
+    assert "T1001 Intake" in desk.dialogs.asked[-1]
+    assert desk.app.window is not None
+
+
+def test_f1_lists_the_keys_that_work_here(desk: Driver, ticket: TicketView) -> None:
+    desk.open(ticket)
+    desk.press("<F1>")
+    for words in ("Ctrl+N:", "Ctrl+Enter:", "Alt+M:", "Alt+W:", "F10:"):
+        assert words in desk.dialogs.asked[-1]
+    assert "Alt+N:" not in desk.dialogs.asked[-1], "that one works on an owner's card"
+    assert "Alt+B:" not in desk.dialogs.asked[-1], "there is no way back from Intake"
+
+
+def test_every_button_in_sight_says_its_key(desk: Driver, ticket: TicketView) -> None:
+    desk.open(ticket)
+    for words in button_words(desk):
+        assert any(sign in words for sign in ("Alt+", "Ctrl+", "F1", "Esc")), words
+
+
+def test_ten_thousand_letters_and_markup_are_kept_as_typed(
+    drive: Callable[[Shift], Driver], shift: Shift
+) -> None:
+    long = "<b>&amp;</b> 🙂 " + "x" * 9_900
+    taken = take_in(
+        shift,
+        CustomerEntry(name="<i>A</i> & Sons"),
+        UnitEntry(kind="tiller", engine="four-stroke"),
+        TicketEntry(complaint=long),
+    )
+    desk = drive(shift)
+    desk.open(taken)
+    assert not desk.window.pane.page.changed
+    desk.press("<Control-End>")
+    desk.type("!")
+    desk.press("<Control-s>")
+    assert desk.kept(taken).complaint == f"{long}!"
+    desk.shots("long-complaint")
+
+
+def all_words(desk: Driver) -> str:
+    return "\n".join(words_in(desk, "TLabel"))
+
+
+def button_words(desk: Driver) -> list[str]:
+    return words_in(desk, "TButton")
+
+
+def words_in(desk: Driver, kind: str) -> list[str]:
+    waiting: list[tk.Misc] = [desk.root]
+    found = []
+    while waiting:
+        widget = waiting.pop()
+        waiting += widget.winfo_children()
+        if widget.winfo_class() == kind and widget.winfo_viewable():
+            found.append(str(widget.cget("text")))
+    return found
+
+
+def tab_words(desk: Driver) -> str:
+    book = desk.window.pane._book
+    return " | ".join(str(book.tab(place, "text")) for place in range(book.index("end")))
