@@ -144,46 +144,50 @@ def _open_window(asked: Namespace) -> int:
     from shopdesk.job.shift import Shift
     from shopdesk.records.store import open_records
 
-    missing = missing_for_window()
-    if missing:
-        raise JobError(f"The window can't be opened. {missing}")
-    records = open_records(asked.records or places.records_file(), datetime.now(UTC))
-    if records.backed_up_to:
-        _say(f"The records were upgraded; as they were before, they are in {records.backed_up_to}")
-    return _show(Shift(records), fresh_demo)
+    why_not = missing_for_window()
+    if not why_not:
+        records = open_records(asked.records or places.records_file(), datetime.now(UTC))
+        if records.backed_up_to:
+            _say(f"The records were upgraded; as they were before: {records.backed_up_to}")
+        why_not = _show(Shift(records), fresh_demo)
+    if why_not:
+        raise JobError(f"The window can't be opened. {why_not}")
+    return 0
 
 
-def _show(shift: "Shift", open_demo: "Callable[[], Shift] | None" = None) -> int:
+def _show(shift: "Shift", open_demo: "Callable[[], Shift] | None" = None) -> str:
+    """Show the window until it is closed; return in a sentence why it can't be, or nothing."""
     import tkinter
 
     from shopdesk.desk.app import run
 
     try:
-        return run(shift, open_demo)
+        run(shift, open_demo)
     except tkinter.TclError as error:
         if "display" not in str(error):
             raise
-        raise JobError(f"The window can't be opened: {error}.") from error
+        return f"The display does not answer: {error}."
     finally:
         shift.records.close()
+    return ""
 
 
 def _run_demo(asked: Namespace) -> int:
     from shopdesk.bootstrap.system import missing_for_window
     from shopdesk.demo.run import run_demo
 
+    if asked.records:
+        raise JobError("The demo makes records of its own: name their folder with --folder.")
     demo = run_demo(asked.folder, _say, asked.today, asked.seed)
     file = demo.shift.records.file
     _say("", f"The records are {file}; open them again with: shopdesk --records {file}")
-    why = "you asked for none." if asked.no_window else missing_for_window()
-    if not why:
+    why_not = "--no-window was asked for." if asked.no_window else missing_for_window()
+    if not why_not:
         _say("The front desk opens on them now.")
-        try:
-            return _show(demo.shift)
-        except JobError as error:
-            why = error.sentence
+        why_not = _show(demo.shift)
     demo.shift.records.close()
-    _say(f"No window was opened: {why}")
+    if why_not:
+        _say(f"The window was not opened. {why_not}")
     return 0
 
 

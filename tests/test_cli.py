@@ -1,4 +1,4 @@
-"""The command line itself: help, version, wrong use, and what is said when there is nothing to work on."""
+"""The command line itself: help, version, wrong use, and what is said when it can do nothing."""
 
 import subprocess
 import sys
@@ -10,6 +10,9 @@ import shopdesk
 from shopdesk import cli, places
 
 PROJECT = Path(shopdesk.__file__).parents[1]
+on_x11 = pytest.mark.skipif(
+    sys.platform in ("win32", "darwin"), reason="a window needs no X display on this system"
+)
 
 
 def _said(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
@@ -74,11 +77,16 @@ def test_a_file_of_something_else_is_said(
     assert other.read_text().startswith("just notes")
 
 
+def test_the_demo_takes_no_records(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = _said(capsys, "--records", str(tmp_path / "shop.db"), "demo")
+    assert (code, out) == (1, "")
+    assert err == "The demo makes records of its own: name their folder with --folder.\n"
+
+
+@on_x11
 def test_without_a_display_the_window_says_why(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    if sys.platform in ("win32", "darwin"):
-        return
     monkeypatch.delenv("DISPLAY", raising=False)
     code, out, err = _said(capsys, "--records", str(tmp_path / "shop.db"))
     assert (code, out) == (1, "")
@@ -86,10 +94,9 @@ def test_without_a_display_the_window_says_why(
     assert list(tmp_path.iterdir()) == []
 
 
+@on_x11
 def test_a_display_that_does_not_answer_is_said(tmp_path: Path) -> None:
     """In a process of its own, so that no other test's window is in the way."""
-    if sys.platform in ("win32", "darwin"):
-        return
     done = subprocess.run(
         [sys.executable, "-m", "shopdesk", "--records", str(tmp_path / "shop.db")],
         env={"DISPLAY": ":9876", "PATH": "", "HOME": str(tmp_path)},
@@ -99,7 +106,7 @@ def test_a_display_that_does_not_answer_is_said(tmp_path: Path) -> None:
         check=False,
     )
     assert (done.returncode, done.stdout) == (1, "")
-    assert done.stderr.startswith("The window can't be opened: ")
+    assert done.stderr.startswith("The window can't be opened. The display does not answer: ")
     assert done.stderr.count("\n") == 1
 
 
@@ -116,9 +123,7 @@ def test_help_and_version_load_neither_window_nor_records() -> None:
     assert done.stdout.splitlines()[-1] == "[]"
 
 
-def test_ctrl_c_is_quiet(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_ctrl_c_is_quiet(tmp_path: Path) -> None:
     """Stop the process while it works, as a person does."""
     code = (
         "import sys, _thread\nfrom shopdesk import cli\n"

@@ -47,7 +47,7 @@ class ApprovalPage(Page):
     def refresh(self) -> None:
         """Show the ticket's lines, sums, estimates and answers."""
         ticket, shop = self.ticket, self.front.shift.shop
-        self.lines.show(ticket.lines, shop)
+        self.lines.show(ticket.lines, shop, self.front.shift.today_in(shop))
         self._sums.configure(text=sums_words(ticket.totals, shop))
         self._total.configure(text=f"Total {show_money(ticket.totals.total, shop.currency)}")
         self.entry.offer(ticket)
@@ -66,8 +66,16 @@ class ApprovalPage(Page):
             self.entry.form.focus_first()
 
     def save(self) -> bool:
-        """Keep the line that is typed; a yes or no is only recorded by its own key."""
-        return not self.entry.form.changed or self.entry.keep()
+        """Keep the line that is typed; an answer half typed waits for its own key."""
+        if self.entry.form.changed and not self.entry.keep():
+            return False
+        if self.word.say.changed:
+            self.front.notices.trouble(
+                "An answer is typed and not recorded: press Alt+Y for yes or Alt+N for no."
+            )
+            self.word.say["how"].focus_input()
+            return False
+        return True
 
     def _put_sums(self) -> None:
         line = ttk.Frame(self.body)
@@ -103,7 +111,9 @@ class ApprovalPage(Page):
 
     def _drop(self) -> None:
         def drop(line: LineView) -> None:
-            why = self.front.dialogs.ask_text("Drop a line", f"Why is “{line.description}” taken off?")
+            why = self.front.dialogs.ask_text(
+                "Drop a line", f"Why is “{line.description}” taken off?"
+            )
             if why is not None:
                 said = "The line is off the ticket; the journal keeps it."
                 self.attempt(lambda: drop_line(self.front.shift, line.id, why), said=said)
@@ -112,8 +122,12 @@ class ApprovalPage(Page):
 
     def _turn(self) -> None:
         def turn(line: LineView) -> None:
-            job, said = (offer_again, "wanted again") if line.declined else (turn_down, "not wanted")
-            self.attempt(lambda: job(self.front.shift, line.id), said=f"{line.description}: {said}.")
+            job, said = (
+                (offer_again, "wanted again") if line.declined else (turn_down, "not wanted")
+            )
+            self.attempt(
+                lambda: job(self.front.shift, line.id), said=f"{line.description}: {said}."
+            )
 
         self._with_chosen(turn)
 
@@ -131,5 +145,6 @@ class ApprovalPage(Page):
 
     def _supply(self, line: LineView, supply: str, day: str) -> None:
         self.attempt(
-            lambda: set_supply(self.front.shift, line.id, supply, day), said=f"{line.description}: {supply}."
+            lambda: set_supply(self.front.shift, line.id, supply, day),
+            said=f"{line.description}: {supply}.",
         )

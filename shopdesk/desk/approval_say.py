@@ -39,13 +39,17 @@ class OwnersWord(ttk.Frame):
         self._again.state(["!disabled" if ticket.estimates else "disabled"])
         self.estimate.fill({})
         self.say.fill({"who": ticket.owner.name})
-        self._said.show([(one.id, _answer(one, shop), "" if one.yes else "faint") for one in ticket.approvals])
+        self._said.show(
+            [(one.id, _answer(one, shop), "" if one.yes else "faint") for one in ticket.approvals]
+        )
 
     def give_estimate(self) -> bool:
         """Write the estimate down as it stands, and print it."""
         page, ready_by = self._page, self.estimate.text_of("ready_by")
         done = page.attempt(
-            lambda: quote(page.front.shift, page.ticket.id, ready_by), self.estimate, said="The estimate is given."
+            lambda: quote(page.front.shift, page.ticket.id, ready_by),
+            self.estimate,
+            said="The estimate is given.",
         )
         if done:
             self._print()
@@ -120,7 +124,10 @@ class OwnersWord(ttk.Frame):
     def _say_no(self) -> None:
         page = self._page
         fee = show_money(page.ticket.if_declined, page.front.shift.shop.currency)
-        question = f"All that was offered is declined, and {fee} is charged for the diagnosis. Record the no?"
+        question = (
+            f"All that was offered is declined, and {fee} is charged for the diagnosis. "
+            "Record the no?"
+        )
         if page.front.dialogs.confirm("The owner says no", question, "Record it", "Leave it"):
             page.attempt(
                 lambda: decline(page.front.shift, page.ticket.id, self.say.into(SayEntry)),

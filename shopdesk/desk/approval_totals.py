@@ -2,12 +2,12 @@
 
 from shopdesk.job.shop import Shop
 from shopdesk.job.views import TicketView
-from shopdesk.pricing.money import show_money, show_percent
+from shopdesk.pricing.money import show_money
 from shopdesk.pricing.totals import Totals
 
 
 def sums_words(totals: Totals, shop: Shop) -> str:
-    """Return the sums that are not nothing: ``Parts $48.00  ·  Labour $60.00  ·  State 7.25% $7.83``."""
+    """Return the sums that are not nothing: ``Parts $48.00  ·  Labour $60.00  · …``."""
     named = [
         ("Parts", totals.parts),
         ("Labour", totals.labour),
@@ -15,8 +15,13 @@ def sums_words(totals: Totals, shop: Shop) -> str:
         ("Work done elsewhere", totals.sublet),
         ("Discount", totals.discount),
     ]
-    taxes = [(f"{line.label} on {show_money(line.base, shop.currency)}", line.tax) for line in totals.taxes]
-    shown = [f"{name} {show_money(amount, shop.currency)}" for name, amount in (*named, *taxes) if amount]
+    taxes = [
+        (f"{line.label} on {show_money(line.base, shop.currency)}", line.tax)
+        for line in totals.taxes
+    ]
+    shown = [
+        f"{name} {show_money(amount, shop.currency)}" for name, amount in (*named, *taxes) if amount
+    ]
     return "  ·  ".join(shown)
 
 
@@ -25,11 +30,16 @@ def charge_words(ticket: TicketView, shop: Shop) -> str:
     allowed = show_money(ticket.may_charge, shop.currency)
     over = ticket.totals.total > ticket.may_charge
     so_far = "that is less than the total: ask" if over else "that covers the total"
-    limit = f"; the owner said at intake: up to {show_money(ticket.limit, shop.currency)}" if ticket.limit else ""
+    limit = (
+        f"; the owner said at intake: up to {show_money(ticket.limit, shop.currency)}"
+        if ticket.limit
+        else ""
+    )
     yes = f"; last yes {show_money(ticket.approved, shop.currency)}" if ticket.approved else ""
     return f"Up to {allowed} may be charged as things stand ({so_far}){limit}{yes}."
 
 
 def no_words(ticket: TicketView, shop: Shop) -> str:
     """Return what the owner owes on a no."""
-    return f"If the owner says no, {show_money(ticket.if_declined, shop.currency)} is owed for the diagnosis, tax included."
+    fee = show_money(ticket.if_declined, shop.currency)
+    return f"If the owner says no, {fee} is owed for the diagnosis, tax included."

@@ -10,6 +10,8 @@ from shopdesk.desk import look
 from shopdesk.desk.diagnosis_cautions import CautionLines
 from shopdesk.desk.forms import wrapping
 
+_LONG_UNITS = {"in": "inches"}
+
 
 class CheckCard(ttk.Frame):
     """Shows one check. A click on something that may be seen tells ``on_seen`` its letter."""
@@ -68,17 +70,16 @@ class CheckCard(ttk.Frame):
 
 
 def tools_line(check: Check) -> str:
-    """Return tools and minutes in one line: ``Tools: feeler gauge. About 10 min.``"""
+    """Return tools and minutes in one line: ``Tools: feeler gauge.  About 10 min``."""
     tools = f"Tools: {', '.join(check.tools)}.  " if check.tools else "No tools.  "
     running = "On a machine that runs.  " if check.needs_running else ""
     return f"{tools}{running}About {check.minutes} min."
 
 
 def asked(check: Check) -> str:
-    """Return what to type: ``Read it in psi``, ``Type the letter of what you see``."""
+    """Return what to type: ``Type the reading; a bare number means psi``."""
     if check.quantity is None:
         return "Type the letter of what you see:"
-    reading = (
-        f"Read it in {check.usual_unit} or another unit" if check.usual_unit else "Type the number"
-    )
-    return f"{reading}, or type a letter:" if check.seen else f"{reading}."
+    unit = _LONG_UNITS.get(check.usual_unit, check.usual_unit)
+    reading = f"Type the reading; a bare number means {unit}." if unit else "Type the number."
+    return f"{reading} Or a letter:" if check.seen else reading

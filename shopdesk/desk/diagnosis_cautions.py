@@ -48,7 +48,7 @@ class CautionLines(ttk.Frame):
 
 
 def standing_line(parent: tk.Misc) -> CautionLines:
-    """Return the line that stands on every page of the bench: manual, codes and licensed practice first."""
+    """Return the line that stands on each page of the bench: the maker's manual comes first."""
     line = CautionLines(parent)
     line.show([cautions().standing.words])
     return line

@@ -16,7 +16,11 @@ class FindingActions(ttk.Frame):
     """The buttons under a list of findings; ``correct`` is told which one is to be put right."""
 
     def __init__(
-        self, parent: tk.Misc, page: Page, findings: FindingList, correct: Callable[[FindingView], object]
+        self,
+        parent: tk.Misc,
+        page: Page,
+        findings: FindingList,
+        correct: Callable[[FindingView], object],
     ) -> None:
         super().__init__(parent)
         self._page = page
@@ -42,7 +46,9 @@ class FindingActions(ttk.Frame):
         finding, front = self._chosen(), self._page.front
         if finding is None:
             return
-        why = front.dialogs.ask_text("Drop a finding", f"Why is “{finding.title}: {finding.shown}” taken back?")
+        why = front.dialogs.ask_text(
+            "Drop a finding", f"Why is “{finding.title}: {finding.shown}” taken back?"
+        )
         if why is not None:
             self._page.attempt(
                 lambda: drop_finding(front.shift, finding.id, why),

@@ -46,8 +46,12 @@ class CheckChooser(ttk.Frame):
         place = self.list.selected
         return None if place is None else self._checks[place]
 
-    def offer(self, checks: Sequence[Check], read: Mapping[str, str]) -> None:
-        """Offer these checks; ``read`` says by key what was read before. Tells nobody."""
+    def offer(self, checks: Sequence[Check], read: Mapping[str, str], called: str = "Read") -> None:
+        """Offer these checks; ``read`` says by key what was read before, in a column of that name.
+
+        ``on_choose`` is not told.
+        """
+        self.list.tree.heading("c2", text=called)
         self._checks, self._read = checks, read
         self._show_matching()
 
@@ -106,7 +110,7 @@ class CheckChooser(ttk.Frame):
 
 
 def matching(checks: Sequence[Check], typed: str) -> list[int]:
-    """Return the places of the checks that hold every typed word, those that begin with one first."""
+    """Return the places of the checks that hold every typed word, those that begin so first."""
     words = fold(typed).split()
     found = []
     for place, check in enumerate(checks):

@@ -1,4 +1,4 @@
-"""What was found so far: reading, verdict, limit and source in rows, and the whole of the chosen one."""
+"""What was found so far: reading, verdict, limit and source in rows, the chosen one whole."""
 
 import tkinter as tk
 from collections.abc import Sequence
@@ -34,10 +34,10 @@ class FindingList(ttk.Frame):
             Column("For" if after else "System", 88),
             Column("What", 170, grows=True),
             *([Column("Before", 100)] if after else []),
-            Column("Reading", 130),
+            Column("Reading", 130, grows=True),
             Column("Verdict", 72),
-            Column("Limit", 150),
-            Column("Source", 170),
+            Column("Limit", 150, grows=True),
+            Column("Source", 170, grows=True),
         ]
         self.list = RowList(self, columns, lines=lines, empty="Nothing is recorded yet.")
         self.list.pack(fill="x")
@@ -67,7 +67,11 @@ class FindingList(ttk.Frame):
             cells = (
                 "" if mine == group else mine,
                 one.title,
-                *([before.get(one.check_key, "") if one.phase == PROOF else ""] if self._after else []),
+                *(
+                    [before.get(one.check_key, "") if one.phase == PROOF else ""]
+                    if self._after
+                    else []
+                ),
                 one.shown,
                 one.verdict,
                 one.limit,
@@ -92,7 +96,7 @@ class FindingList(ttk.Frame):
 
 
 def whole_words(finding: FindingView, zone: str) -> str:
-    """Return all that a finding says: verdict with its limit and source, meaning, note, by whom and when."""
+    """Return all that a finding says: its verdict, limit, source and meaning, by whom and when."""
     rules_out = f"Rules out: {finding.rules_out}" if finding.rules_out else ""
     points_to = f"Points to: {finding.points_to}" if finding.points_to else ""
     note = f"Note: {finding.note}" if finding.note else ""
@@ -104,7 +108,9 @@ def whole_words(finding: FindingView, zone: str) -> str:
 
 def first_read(findings: Sequence[FindingView]) -> dict[str, str]:
     """Return by check what was read of it before the repair, the last time."""
-    return {one.check_key: one.shown for one in findings if one.check_key and one.phase == DIAGNOSIS}
+    return {
+        one.check_key: one.shown for one in findings if one.check_key and one.phase == DIAGNOSIS
+    }
 
 
 def last_read(findings: Sequence[FindingView]) -> dict[str, str]:

@@ -36,9 +36,9 @@ class CheckPad(ttk.Frame):
         self.chooser.on_take = lambda: self.form["reading"].focus_input()
         page.front.keys.add(self, "Alt+K", "Look for a check", self.chooser.focus_box)
 
-    def offer(self, checks: Sequence[Check], read: Mapping[str, str]) -> None:
+    def offer(self, checks: Sequence[Check], read: Mapping[str, str], called: str = "Read") -> None:
         """Offer these checks, with what was read of each; ``resume`` is due after it."""
-        self.chooser.offer(checks, read)
+        self.chooser.offer(checks, read, called)
 
     def resume(self) -> None:
         """Show the check again that something was typed for, or the one that is marked."""

@@ -1,4 +1,4 @@
-"""The Diagnosis page: is the complaint real, what was looked at, what was read, and what it means."""
+"""The Diagnosis page: is the complaint real, what was looked at, and what it means."""
 
 import ttkbootstrap as ttk
 
@@ -66,7 +66,7 @@ class DiagnosisPage(Page):
         self.pad.chooser.focus_box()
 
     def save(self) -> bool:
-        """Keep whether the complaint was seen, and what is typed for a check or beside the checks."""
+        """Keep whether the complaint was seen, and what is typed of a finding."""
         if self._confirmed.changed and not self._confirm():
             return False
         if self.pad.form.changed and not self.pad.record():

@@ -33,14 +33,14 @@ class LineForm(ttk.Frame):
         form.line("quantity", "How many", "labour: hours", span=2)
         form.line("unit_price", "Price of one", span=2)
         form.choice("reason", "Why", [(str(key), words) for key, words in WORDS.items()], span=2)
-        form.choice("finding_id", "The finding it rests on", [], span=4)
+        self._finding_field = form.choice("finding_id", "The finding it rests on", [], span=4)
         form.line("reason_note", "Note on the why", span=4)
         form.choice("supply", "Where it is", SUPPLIES, span=2)
         form.line("expected_on", "Expected", "a day", span=2)
         form.line("part_number", "Part number", span=2)
         form.choice("condition", "Condition", CONDITIONS, span=2)
         form.line("cost", "Costs us", span=2)
-        form.choice("renews", "Upkeep that it renews", [], span=3)
+        self._renews_field = form.choice("renews", "Upkeep that it renews", [], span=3)
         hold(form, "line")
         form.pack(fill="x")
         form.submit_with(self.keep)
@@ -49,8 +49,8 @@ class LineForm(ttk.Frame):
 
     def offer(self, ticket: TicketView) -> None:
         """Empty the form, and offer the ticket's findings and the machine's upkeep."""
-        self.form["finding_id"].offer(finding_choices(ticket.findings))
-        self.form["renews"].offer([(task.key, task.title) for task in tasks_for(ticket.unit)])
+        self._finding_field.offer(finding_choices(ticket.findings))
+        self._renews_field.offer([(task.key, task.title) for task in tasks_for(ticket.unit)])
         self.form.fill(_NEW)
 
     def change(self, line: LineView) -> None:
@@ -59,6 +59,7 @@ class LineForm(ttk.Frame):
         self.form.restore(line_values(line))
         self.show_mode()
         self.form["description"].focus_input()
+        self.form["description"].input.event_generate("<<SelectAll>>")
 
     def keep(self) -> bool:
         """Add what is typed, or keep the change; returns whether it was done."""
@@ -78,7 +79,7 @@ class LineForm(ttk.Frame):
     def show_mode(self) -> None:
         """Say whether a line is added or changed."""
         changing = bool(self.form.text_of("line"))
-        self._button.configure(text=f"{'Keep the change' if changing else 'Add the line'}  Enter")
+        self._button.configure(text=f"{'Keep it' if changing else 'Add the line'}  Enter")
         if changing:
             self._leave.pack(side="left", padx=8)
         else:
@@ -95,18 +96,28 @@ class LineForm(ttk.Frame):
     def _kept(self, line: str) -> TicketView:
         entry = self.form.into(LineEntry, finding_id=self._finding())
         shift = self._page.front.shift
-        return change_line(shift, int(line), entry) if line else add_line(shift, self._page.ticket.id, entry)
+        return (
+            change_line(shift, int(line), entry)
+            if line
+            else add_line(shift, self._page.ticket.id, entry)
+        )
 
     def _finding(self) -> int | None:
         typed = self.form.text_of("finding_id").strip()
         if typed and not typed.isdecimal():
-            raise JobError(f"“{typed[:40]}” is no finding of this ticket: choose one, or leave it empty.", "finding_id")
+            raise JobError(
+                f"“{typed[:40]}” is no finding of this ticket: choose one, or leave it empty.",
+                "finding_id",
+            )
         return int(typed) if typed else None
 
 
 def finding_choices(findings: Sequence[FindingView]) -> list[tuple[str, str]]:
     """Return what a line may rest on: (id, ``Compression: 98 psi, marginal``)."""
-    return [("", ""), *((str(one.id), f"{one.title}: {one.shown}, {one.verdict}") for one in findings)]
+    return [
+        ("", ""),
+        *((str(one.id), f"{one.title}: {one.shown}, {one.verdict}") for one in findings),
+    ]
 
 
 def line_values(line: LineView) -> dict[str, str]:

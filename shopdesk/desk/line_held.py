@@ -1,4 +1,4 @@
-"""What a form is about (the line being changed, the check being read), kept with what is typed in it."""
+"""What a form is about (the line being changed, the check being read), kept with its draft."""
 
 from shopdesk.desk.fields import Field, Value
 from shopdesk.desk.forms import Form

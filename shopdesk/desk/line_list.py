@@ -2,6 +2,7 @@
 
 import tkinter as tk
 from collections.abc import Sequence
+from datetime import date
 
 import ttkbootstrap as ttk
 
@@ -26,10 +27,10 @@ class LineList(ttk.Frame):
             [
                 Column("Kind", 66),
                 Column("What", 170, grows=True),
-                Column("How much", 72, right=True),
+                Column("Quantity", 72, right=True),
                 Column("Price", 78, right=True),
                 Column("Comes to", 84, right=True),
-                Column("Why, and what it rests on", 250),
+                Column("Why, and what it rests on", 250, grows=True),
                 Column("Where it is", 124),
             ],
             lines=lines,
@@ -50,11 +51,16 @@ class LineList(ttk.Frame):
         """The line that is marked."""
         return self._lines.get(self.list.selected or 0)
 
-    def show(self, lines: Sequence[LineView], shop: Shop) -> None:
+    def show(self, lines: Sequence[LineView], shop: Shop, today: date) -> None:
         """Show the lines in their order, those that are not wanted in a fainter hand."""
         self._lines = {line.id: line for line in lines}
         self._shop = shop
-        self.list.show([(line.id, _cells(line, shop), "faint" if line.declined else "") for line in lines])
+        self.list.show(
+            [
+                (line.id, _cells(line, shop, today), "faint" if line.declined else "")
+                for line in lines
+            ]
+        )
         self._tell()
 
     def _tell(self) -> None:
@@ -62,7 +68,7 @@ class LineList(ttk.Frame):
         self._words.configure(text=whole_line(line, self._shop) if line and self._shop else "")
 
 
-def _cells(line: LineView, shop: Shop) -> tuple[str, ...]:
+def _cells(line: LineView, shop: Shop, today: date) -> tuple[str, ...]:
     hours = " h" if line.kind == "labour" else ""
     return (
         line.kind,
@@ -71,7 +77,7 @@ def _cells(line: LineView, shop: Shop) -> tuple[str, ...]:
         show_money(line.unit_price, shop.currency),
         show_money(line.net, shop.currency),
         why_words(line),
-        where_words(line),
+        where_words(line, today),
     )
 
 
@@ -80,13 +86,13 @@ def why_words(line: LineView) -> str:
     return ":  ".join(filter(None, (line.reason_words, line.evidence)))
 
 
-def where_words(line: LineView) -> str:
+def where_words(line: LineView, today: date) -> str:
     """Return where a part is, or what became of a line."""
     if line.declined:
         return "not wanted"
     if line.done:
         return "done"
-    due = f", {show_date(line.expected_on)[:-5]}" if line.expected_on else ""
+    due = f", {show_date(line.expected_on, today)}" if line.expected_on else ""
     return f"{line.supply}{due}"
 
 
@@ -95,7 +101,9 @@ def whole_line(line: LineView, shop: Shop) -> str:
     part = " ".join(filter(None, (line.condition, line.part_number)))
     words = [
         f"{line.description}{f' ({part})' if part else ''}: {line.reason_words}.",
-        f"Rests on {line.evidence}" if line.finding_id else f"{line.evidence[:1].upper()}{line.evidence[1:]}",
+        f"Rests on {line.evidence}"
+        if line.finding_id
+        else f"{line.evidence[:1].upper()}{line.evidence[1:]}",
         f"Note: {line.reason_note}" if line.reason_note else "",
         "Taxed." if line.taxed else "Not taxed.",
         f"Costs us {show_money(line.cost, shop.currency)}." if line.cost is not None else "",

@@ -1,4 +1,4 @@
-"""The Repair page: the work ticked off, the settings left, and the proof run with the readings beside the first."""
+"""The Repair page: the work ticked off, the settings left, the readings again beside the first."""
 
 import tkinter as tk
 
@@ -56,7 +56,7 @@ class RepairPage(Page):
     def refresh(self) -> None:
         """Show the ticket's work and what was recorded of it."""
         ticket = self.ticket
-        self.work.show(ticket)
+        self.work.show(ticket, self.front.shift.today)
         self.pad.form.fill({})
         self.observation.fill({})
         self._offer()
@@ -106,7 +106,9 @@ class RepairPage(Page):
     def _put_reason(self) -> None:
         section(self.body, "No proof run, or one that failed")
         self._reason = form = Form(self.body, columns=8)
-        form.line("proof_reason", "Why the machine goes all the same", "empty takes it back", span=6)
+        form.line(
+            "proof_reason", "Why the machine goes all the same", "empty takes it back", span=6
+        )
         form.pack(fill="x")
         form.submit_with(self._say_no_proof)
         button = action_button(form, self.front.keys, "Note why", "Alt+N", self._say_no_proof)
@@ -122,8 +124,10 @@ class RepairPage(Page):
         phase, ticket = self._phase.get(), self.ticket
         self.pad.phase = self.observation.phase = phase
         mine = [one for one in ticket.findings if one.phase == phase]
-        read = first_read(ticket.findings) if phase == PROOF else last_read(mine)
-        self.pad.offer(_checks(phase, ticket), read)
+        if phase == PROOF:
+            self.pad.offer(_checks(phase, ticket), first_read(ticket.findings), "Before")
+        else:
+            self.pad.offer(_checks(phase, ticket), last_read(mine))
 
     def _correct(self, finding: FindingView) -> None:
         self._turn_to(finding.phase)

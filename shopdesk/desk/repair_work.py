@@ -1,6 +1,7 @@
 """The work to do: what was approved, to be ticked off with Space."""
 
 import tkinter as tk
+from datetime import date
 
 import ttkbootstrap as ttk
 
@@ -32,8 +33,8 @@ class WorkList(ttk.Frame):
                 Column("Done?", 60),
                 Column("Kind", 66),
                 Column("What", 230, grows=True),
-                Column("How much", 72, right=True),
-                Column("Why, and what it rests on", 300),
+                Column("Quantity", 72, right=True),
+                Column("Why, and what it rests on", 300, grows=True),
                 Column("Where it is", 124),
             ],
             lines=5,
@@ -60,13 +61,15 @@ class WorkList(ttk.Frame):
         """The lines in the list."""
         return list(self._lines.values())
 
-    def show(self, ticket: TicketView) -> None:
+    def show(self, ticket: TicketView, today: date) -> None:
         """Show a ticket's work, and name what the owner did not want."""
         wanted = [line for line in ticket.lines if not line.declined]
         self._lines = {line.id: line for line in wanted if line.kind not in _NO_WORK}
-        self.list.show([(line.id, _cells(line)) for line in self._lines.values()])
+        self.list.show([(line.id, _cells(line, today)) for line in self._lines.values()])
         declined = "; ".join(line.description for line in ticket.lines if line.declined)
-        self._declined.configure(text=f"Not to be done, the owner does not want it: {declined}." if declined else "")
+        self._declined.configure(
+            text=f"Not to be done, the owner does not want it: {declined}." if declined else ""
+        )
 
     def tick(self) -> None:
         """Tick the chosen line as done, or take the tick off; then go to the next line."""
@@ -75,7 +78,10 @@ class WorkList(ttk.Frame):
             return
         job = undo_line if line.done else do_line
         said = f"{line.description}: {'not done yet' if line.done else 'done'}."
-        if self._page.attempt(lambda: job(self._page.front.shift, line.id), said=said) and not line.done:
+        if (
+            self._page.attempt(lambda: job(self._page.front.shift, line.id), said=said)
+            and not line.done
+        ):
             self._go_on_from(line.id)
 
     def _here(self) -> None:
@@ -101,7 +107,7 @@ class WorkList(ttk.Frame):
             self.list.select(undone[0])
 
 
-def _cells(line: LineView) -> tuple[str, ...]:
+def _cells(line: LineView, today: date) -> tuple[str, ...]:
     hours = " h" if line.kind == "labour" else ""
     return (
         "done" if line.done else "to do",
@@ -109,5 +115,5 @@ def _cells(line: LineView) -> tuple[str, ...]:
         line.description,
         f"{show_quantity(line.quantity)}{hours}",
         why_words(line),
-        "" if line.done else where_words(line),
+        "" if line.done else where_words(line, today),
     )

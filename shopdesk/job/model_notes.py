@@ -64,6 +64,11 @@ class ModelCardView:
     limits: tuple[LimitView, ...]
     record: ModelRecord
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is known yet but that it came in, once at most."""
+        return not self.notes and not self.limits and self.record.tickets <= 1
+
     def of_kind(self, kind: str) -> tuple[NoteView, ...]:
         """Return the entries of one kind."""
         return tuple(note for note in self.notes if note.kind == kind)

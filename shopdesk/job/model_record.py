@@ -13,30 +13,35 @@ from shopdesk.pricing.totals import LineKind
 from shopdesk.records.fetch import answers
 from shopdesk.records.fields import THOUSANDTHS
 
-_MODEL = "FROM ticket JOIN unit ON unit.id = ticket.unit_id AND unit.model_key = ?"
-_TICKETS = f"""
+_OURS = """
+WITH ours AS MATERIALIZED (
+     SELECT ticket.id, stage, outcome, cause, cause_words, comeback_of_id
+       FROM unit JOIN ticket ON ticket.unit_id = unit.id
+      WHERE unit.model_key = ?)
+"""
+_TICKETS = f"""{_OURS}
 SELECT count(*),
-       coalesce(sum(ticket.stage = ? AND ticket.outcome = ?), 0),
-       coalesce(sum(ticket.stage = ? AND ticket.comeback_of_id IS NOT NULL), 0)
-  {_MODEL}
+       count(CASE WHEN stage = ? AND outcome = ? THEN 1 END),
+       count(CASE WHEN stage = ? THEN comeback_of_id END)
+  FROM ours
 """
-_HOURS = f"""
+_HOURS = f"""{_OURS}
 SELECT sum(line.quantity)
-  {_MODEL} JOIN line ON line.ticket_id = ticket.id
- WHERE ticket.stage = ? AND ticket.outcome = ?
+  FROM ours JOIN line ON line.ticket_id = ours.id
+ WHERE ours.stage = ? AND ours.outcome = ?
    AND line.kind = ? AND line.decision <> ? AND line.done_at IS NOT NULL
- GROUP BY ticket.id
+ GROUP BY ours.id
 """
-_FAILED = f"""
-SELECT finding.title, count(DISTINCT ticket.id)
-  {_MODEL} JOIN finding ON finding.ticket_id = ticket.id
- WHERE ticket.stage = ? AND finding.phase = ? AND finding.verdict = ?
+_FAILED = f"""{_OURS}
+SELECT finding.title, count(DISTINCT ours.id)
+  FROM ours JOIN finding ON finding.ticket_id = ours.id
+ WHERE ours.stage = ? AND finding.phase = ? AND finding.verdict = ?
  GROUP BY finding.title ORDER BY 2 DESC, 1 LIMIT 8
 """
-_CAUSES = f"""
-SELECT ticket.cause, ticket.cause_words, count(*)
-  {_MODEL}
- WHERE ticket.stage = ? AND ticket.outcome = ? AND ticket.cause <> ''
+_CAUSES = f"""{_OURS}
+SELECT cause, cause_words, count(*)
+  FROM ours
+ WHERE stage = ? AND outcome = ? AND cause <> ''
  GROUP BY 1, 2 ORDER BY 3 DESC, 1, 2 LIMIT 8
 """
 
@@ -68,7 +73,7 @@ class ModelRecord:
 def record_of(model_key: str) -> ModelRecord:
     """Work out the record of a model, inside a transaction, by four queries."""
     closed, mended = Stage.CLOSED, (Stage.CLOSED, MENDED)
-    ((tickets, mended_count, comebacks),) = answers(_TICKETS, *mended, closed, model_key)
+    ((tickets, mended_count, comebacks),) = answers(_TICKETS, model_key, *mended, closed)
     labour = (LineKind.LABOUR, DECLINED)
     hours = [Decimal(sum_) for (sum_,) in answers(_HOURS, model_key, *mended, *labour)]
     causes = answers(_CAUSES, model_key, *mended)

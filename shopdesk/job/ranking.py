@@ -1,13 +1,15 @@
 """What it is likely to be, and what to look at next, from all that a ticket says so far."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shopdesk.bench.causes import Case, Finding, Share, ShopCounts, Weighed, weigh
 from shopdesk.bench.complaints import NOT_KNOWN
 from shopdesk.bench.evidence import evidence_for
+from shopdesk.bench.machines import Machine
 from shopdesk.bench.next_step import NextSteps, Rates, Step, StepKind, next_steps
+from shopdesk.job import fuel_told
 from shopdesk.job.diagnosis import machine_of
 from shopdesk.job.limits import own_limits
 from shopdesk.job.reference import catalogue, cause_book, cautions
@@ -73,6 +75,8 @@ class RankingView:
     safety: tuple[SafetyView, ...]
     contradiction: str
     """A sentence where the findings don't go together, or empty."""
+    told: str
+    """A sentence on what counts that only the owner said, or empty."""
     history: str
     """A sentence on what the shop's own tickets put in."""
 
@@ -87,26 +91,30 @@ def ranking_of(ticket: Ticket, shop: Shop) -> RankingView:
     """Do what ``ranking`` does, inside a transaction."""
     unit = ticket.unit
     overruled = {row.cause: row.why for row in overruled_on(ticket)}
+    machine, own = machine_of(unit), own_limits(unit)
     found = _last_findings(ticket)
+    told = None if fuel_told.CHECK in found else fuel_told.fuel_told(ticket.fuel, machine, own)
     counts = closed_counts(unit.kind, unit.engine, unit.model_key, ticket.id)
     case = Case(
         complaint=ticket.complaint_kind,
         onset=ticket.onset or NOT_KNOWN,
-        findings=tuple(Finding(row.check_key, row.outcome) for row in found.values()),
+        findings=tuple(Finding(row.check_key, row.outcome) for row in (*found.values(), told) if row),
         ruled_out=frozenset(overruled),
         renewed_lately=renewed_lately(ticket),
         counts=counts,
     )
-    evidence = evidence_for(machine_of(unit), cause_book(), catalogue(), own_limits(unit))
+    evidence = evidence_for(machine, cause_book(), catalogue(), own)
     weighed = weigh(case, evidence)
-    following = next_steps(case, evidence, Rates(shop.bench_rate))
-    steps = tuple(_step_view(step) for step in following.steps)
+    at_bench = case if found else replace(case, findings=())
+    following = next_steps(at_bench, evidence, Rates(shop.bench_rate))
+    steps = tuple(_step_view(step, machine) for step in following.steps)
     return RankingView(
         causes=_cause_views(weighed.shares, overruled),
         steps=steps[:STEPS_SHOWN],
         others=steps[STEPS_SHOWN:],
         safety=_safety(following),
         contradiction=_contradiction(weighed, found),
+        told=f"The fuel counts as said at the counter: {told.says}" if told else "",
         history=_history_words(counts),
     )
 
@@ -142,7 +150,7 @@ def _in_a_hundred(probability: float) -> str:
     return f"{probability * 100:.0f} in 100" if probability >= 0.01 else "less than 1 in 100"
 
 
-def _step_view(step: Step) -> StepView:
+def _step_view(step: Step, machine: Machine) -> StepView:
     is_check = step.kind is StepKind.CHECK
     keys = catalogue().check(step.key).cautions if is_check else ()
     return StepView(
@@ -153,7 +161,7 @@ def _step_view(step: Step) -> StepView:
         cost=step.cost,
         expected=step.expected,
         why=step.why,
-        cautions=tuple(caution.words for caution in cautions().named(keys)),
+        cautions=tuple(caution.words for caution in cautions().named(keys, machine)),
     )
 
 

@@ -10,7 +10,6 @@ from shopdesk.bench.cautions import Cautions, load_cautions
 from shopdesk.bench.checks import Catalogue, load_catalogue
 from shopdesk.bench.complaints import Complaints, load_complaints
 from shopdesk.bench.limits import Limit
-from shopdesk.bench.odds import load_odds
 from shopdesk.bench.torques import Seat, load_plug_torques
 from shopdesk.upkeep.tasks import Task, load_seasons, load_tasks
 from shopdesk.upkeep.use import Season
@@ -31,8 +30,7 @@ def complaints() -> Complaints:
 @cache
 def cause_book() -> CauseBook:
     """Return what goes wrong, how it shows, and what puts it right."""
-    folder = places.shared_folder()
-    return load_causes(folder, catalogue(), complaints(), load_odds(folder))
+    return load_causes(places.shared_folder(), catalogue(), complaints())
 
 
 def cause_title(key: str, words: str) -> str:

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
-from reportlab.platypus import Paragraph, Table
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Table
 
 from shopdesk.job.paper_content import ChargeRow
 from shopdesk.papers import styles
 from shopdesk.papers.fonts import BOLD, MEDIUM, REGULAR, text_width
 from shopdesk.papers.paper import Paper
-from shopdesk.papers.tables import BLANK, PLAIN, Command, stacked_first
+from shopdesk.papers.tables import BLANK, PLAIN, Command
 from shopdesk.pricing.money import show_money, show_quantity
 from shopdesk.pricing.totals import Totals
 
@@ -68,7 +69,7 @@ class Charges:
 
     def sum(self, label: str, amount: Decimal) -> None:
         """Add one sum."""
-        self._sum_row(label, amount, REGULAR, 9)
+        self._sum_row(label, amount, REGULAR, styles.CELL.fontSize)
 
     def strong_sum(self, label: str, amount: Decimal) -> None:
         """Add a sum that stands out: the total, the balance."""
@@ -90,7 +91,7 @@ class Charges:
         row = len(self._data)
         self._data.append([self._paper.type.line(text), *BLANK * 5])
         self._commands += [
-            ("FONT", (0, row), (0, row), MEDIUM, 8.5, 11),
+            ("FONT", (0, row), (0, row), MEDIUM, 9, 11.5),
             ("TEXTCOLOR", (0, row), (0, row), styles.ACCENT),
             ("TOPPADDING", (0, row), (-1, row), 4),
             ("NOSPLIT", (0, row), (0, row + 1)),
@@ -98,27 +99,49 @@ class Charges:
 
     def _line(self, row: ChargeRow) -> None:
         first = self._last_line = len(self._data)
-        self._data.extend(stacked_first(self._words(row), self._numbers(row)))
+        self._stack(self._what(row), styles.CELL, 1, self._numbers(row))
+        why = self._why(row)
+        if why:
+            self._stack(why, styles.SMALL, _AMOUNT, list(BLANK * 5))
         last = len(self._data) - 1
         self._commands += [
-            ("TOPPADDING", (0, first), (-1, first), 2),
-            ("BOTTOMPADDING", (0, last), (-1, last), 3),
+            ("TOPPADDING", (0, first), (-1, first), 2.5),
+            ("BOTTOMPADDING", (0, last), (-1, last), 3.5),
         ]
         if last > first:
             self._commands.append(("NOSPLIT", (0, first), (0, first + 1)))
             self._last_line = last - 1
 
-    def _words(self, row: ChargeRow) -> list[Paragraph]:
-        paper, width = self._paper, self._widths[0] - 8
+    def _stack(self, text: str, style: ParagraphStyle, columns: int, rest: list[Any]) -> None:
+        """Add `text` over the first `columns`, as several rows if it is long, beside `rest`."""
+        room = sum(self._widths[:columns]) - 8
+        if "\n" not in text and text_width(text, style.fontName, style.fontSize) <= room:
+            parts: list[Any] = [text]
+        else:
+            parts = [[part] for part in self._paper.type.cell(text, style, room)]
+        for part in parts or [""]:
+            row = len(self._data)
+            self._data.append([part, *rest])
+            if style is not styles.CELL:
+                look = (style.fontName, style.fontSize, style.leading)
+                self._commands.append(("FONT", (0, row), (0, row), *look))
+                self._commands.append(("TEXTCOLOR", (0, row), (0, row), style.textColor))
+            if columns > 1 and not isinstance(part, str):
+                self._commands.append(("SPAN", (0, row), (columns - 1, row)))
+            rest = list(BLANK * 5)
+
+    def _what(self, row: ChargeRow) -> str:
         what = row.description
         if row.part_number:
-            what += "  ·  " + paper.say("part_number", number=row.part_number)
+            what += "  ·  " + self._paper.say("part_number", number=row.part_number)
+        return self._paper.type.lines(what)
+
+    def _why(self, row: ChargeRow) -> str:
         reason = row.why.rstrip(".")
-        why = paper.say("line_why", why=reason, evidence=row.evidence) if reason else ""
-        return [
-            *paper.type.cell(what, styles.CELL, width),
-            *paper.type.cell(why.strip(), styles.SMALL, width),
-        ]
+        if not reason:
+            return ""
+        why = self._paper.say("line_why", why=reason, evidence=row.evidence)
+        return self._paper.type.lines(why).strip()
 
     def _numbers(self, row: ChargeRow) -> list[Any]:
         say, currency = self._paper.say, self._paper.shop.currency
@@ -152,9 +175,9 @@ class Charges:
 
 _LOOK: tuple[Command, ...] = (
     *PLAIN,
-    ("FONT", (0, 0), (-1, -1), REGULAR, 9, 12),
+    ("FONT", (0, 0), (-1, -1), REGULAR, styles.CELL.fontSize, styles.CELL.leading),
     ("TEXTCOLOR", (0, 0), (-1, -1), styles.INK),
-    ("FONT", (0, 0), (-1, 0), MEDIUM, 8, 11),
+    ("FONT", (0, 0), (-1, 0), MEDIUM, 9, 11.5),
     ("TEXTCOLOR", (0, 0), (-1, 0), styles.ACCENT),
     ("ALIGN", (2, 0), (_AMOUNT, -1), "RIGHT"),
     ("RIGHTPADDING", (_AMOUNT, 0), (_AMOUNT, -1), 2),

@@ -154,7 +154,7 @@ class _Stub:
         )
         self._line(promised, BOLD, 15, self._y + 5.5 * mm)
         stub = self._paper.type.line(say("stub"))
-        self._canvas.setFont(REGULAR, 8)
+        self._canvas.setFont(REGULAR, 8.5)
         self._canvas.setFillColor(styles.SOFT)
         self._canvas.drawRightString(self._right, self._y + 5.5 * mm, stub)
 
@@ -176,9 +176,9 @@ class _Stub:
         canvas.setDash(4, 3)
         canvas.line(0, y, self._paper.size[0], y)
         canvas.setDash()
-        canvas.setFont(REGULAR, 7)
+        canvas.setFont(REGULAR, 8.5)
         canvas.setFillColor(styles.SOFT)
-        canvas.drawCentredString(self._paper.size[0] / 2, y - 9, words)
+        canvas.drawCentredString(self._paper.size[0] / 2, y - 10, words)
 
     def _line(self, text: str, font: str, size: float, y: float) -> None:
         width = self._right - self._left

@@ -44,8 +44,9 @@ def draw_invoice(content: InvoiceContent, words: Words) -> Printed:
     paper.gap(5)
     _charges(paper, content)
     if not content.credits:
-        _approvals(paper, content)
-        _promises(paper, content)
+        with paper.together():
+            _approvals(paper, content)
+            _promises(paper, content)
     return paper.printed()
 
 

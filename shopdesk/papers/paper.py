@@ -1,6 +1,7 @@
 """One paper in the making: the shop's head, its sections, and the foot of each page."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import partial
 from io import BytesIO
 from typing import Any
@@ -13,6 +14,7 @@ from reportlab.platypus import (
     CondPageBreak,
     Flowable,
     Frame,
+    KeepTogether,
     PageTemplate,
     Spacer,
     Table,
@@ -115,6 +117,13 @@ class Paper:
         """Go on to the next page unless `height` points are left on this one."""
         self.story.append(CondPageBreak(height))
 
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """Keep what is added meanwhile on one page, if one page holds it."""
+        first = len(self.story)
+        yield
+        self.story[first:] = [KeepTogether(self.story[first:])]
+
     def printed(self, first_top: float = styles.TOP, on_first: "OnPage | None" = None) -> Printed:
         """Draw the paper. The first page's text begins `first_top` points below its edge.
 
@@ -180,14 +189,14 @@ class Paper:
         left = f"{say('ticket')} {self.ticket}" if self.ticket else self.title
         number = say("page_of", page=str(page), pages=str(pages))
         canvas.setFillColor(styles.SOFT)
-        canvas.setFont(REGULAR, 8)
+        canvas.setFont(REGULAR, 8.5)
         places = (
             (canvas.drawString, styles.SIDE, left),
             (canvas.drawCentredString, self.size[0] / 2, say("foot", phone=self.shop.phone)),
             (canvas.drawRightString, self.size[0] - styles.SIDE, number),
         )
         for draw, x, text in places:
-            draw(x, y, shortened(self.type.line(text), REGULAR, 8, third))
+            draw(x, y, shortened(self.type.line(text), REGULAR, 8.5, third))
 
 
 OnPage = Callable[[Canvas, Any], None]

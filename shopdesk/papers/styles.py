@@ -9,7 +9,7 @@ from reportlab.lib.units import mm
 from shopdesk.papers.fonts import BOLD, ITALIC, MEDIUM, REGULAR
 
 INK = HexColor(0x1C2022)
-SOFT = HexColor(0x555C5E)
+SOFT = HexColor(0x3F4648)
 ACCENT = HexColor(0x1F5145)
 RULE = HexColor(0xB4BDB8)
 TINT = HexColor(0xEDF1EE)
@@ -21,10 +21,10 @@ LABEL = 35 * mm
 HAIR = 0.5
 
 BODY = ParagraphStyle(
-    "body", fontName=REGULAR, fontSize=9.5, leading=13, textColor=INK, spaceAfter=4
+    "body", fontName=REGULAR, fontSize=10, leading=13.3, textColor=INK, spaceAfter=4
 )
-SMALL = ParagraphStyle("small", BODY, fontSize=8, leading=10.8, textColor=SOFT, spaceAfter=0)
-CELL = ParagraphStyle("cell", BODY, fontSize=9, leading=12, spaceAfter=0)
+SMALL = ParagraphStyle("small", BODY, fontSize=9, leading=11.5, textColor=SOFT, spaceAfter=0)
+CELL = ParagraphStyle("cell", BODY, fontSize=9.5, leading=12.3, spaceAfter=0)
 CELL_STRONG = ParagraphStyle("cell strong", CELL, fontName=MEDIUM)
 CELL_RIGHT = ParagraphStyle("cell right", CELL, alignment=TA_RIGHT)
 CELL_HEAD = ParagraphStyle("cell head", SMALL, fontName=MEDIUM, textColor=ACCENT)
@@ -34,7 +34,7 @@ LABELLED = ParagraphStyle(
     spaceAfter=3.5,
     leftIndent=LABEL,
     bulletFontName=MEDIUM,
-    bulletFontSize=8.5,
+    bulletFontSize=9,
     bulletColor=ACCENT,
 )
 QUOTED = ParagraphStyle("quoted", LABELLED, fontName=ITALIC)

@@ -35,13 +35,6 @@ def stacked(cells: Sequence[Cell]) -> list[list[Any]]:
     return [list(row) for row in zip_longest(*piles, fillvalue=[])]
 
 
-def stacked_first(pile: Cell, rest: Sequence[Any]) -> list[list[Any]]:
-    """Return a row of `pile` and `rest`, as several rows if the pile is long."""
-    if _is_short(pile):
-        return [[list(pile), *rest]]
-    return [[part, *(BLANK * len(rest) if index else rest)] for index, part in enumerate(pile)]
-
-
 def _is_short(cell: Cell) -> bool:
     return sum(len(getattr(part, "text", "")) for part in cell) <= _SHORT
 

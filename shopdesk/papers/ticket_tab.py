@@ -33,7 +33,7 @@ class TicketTab(Flowable):
         draw_tag_outline(canvas, self.width, self.height)
         left = self.height * 0.66
         canvas.setFillColor(styles.SOFT)
-        canvas.setFont(REGULAR, 7)
+        canvas.setFont(REGULAR, 8)
         canvas.drawString(left, self.height - 11.5, word)
         canvas.setFillColor(styles.INK)
         canvas.setFont(BOLD, self._size)

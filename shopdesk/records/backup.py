@@ -1,7 +1,7 @@
 """Copies the records to a safe place while they are in use, and proves that the copy is good."""
 
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 
 from shopdesk.errors import RecordsError
@@ -24,7 +24,8 @@ def copy_records(file: Path, copy: Path) -> None:
     except (sqlite3.Error, OSError) as error:
         raise trouble(error, copy) from error
     finally:
-        part.unlink(missing_ok=True)
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
 
 
 def _copy(file: Path, part: Path) -> None:

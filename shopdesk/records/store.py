@@ -106,8 +106,10 @@ def _look(file: Path, wait: float) -> set[str]:
     if not file.exists() or file.stat().st_size == 0:
         _make_folder(file.parent)
         return set()
+    in_use = file.with_name(f"{file.name}-wal").exists()
+    how = "mode=ro" if in_use else "immutable=1"
     try:
-        with closing(sqlite3.connect(f"{file.as_uri()}?mode=ro", uri=True, timeout=wait)) as peek:
+        with closing(sqlite3.connect(f"{file.as_uri()}?{how}", uri=True, timeout=wait)) as peek:
             applied = _applied(peek, file)
     except sqlite3.Error as error:
         raise trouble(error, file) from error
@@ -131,6 +133,9 @@ def _applied(peek: sqlite3.Connection, file: Path) -> set[str]:
                 f"{file} is a database of another program: choose a file of shopdesk's own."
             )
         return set()
+    (page,) = peek.execute("PRAGMA page_size").fetchone()
+    if file.stat().st_size % page:
+        raise sqlite3.DatabaseError("malformed: the file ends within a page")
     return {name for (name,) in peek.execute(f"SELECT name FROM {HISTORY_TABLE}")}
 
 
@@ -158,7 +163,7 @@ def _prepare(engine: SqliteDatabase, file: Path, pending: bool) -> None:
     if pending:
         _upgrade(engine)
     with engine.atomic("IMMEDIATE"):
-        pass
+        engine.execute_sql(f"DELETE FROM {HISTORY_TABLE} WHERE 0")
 
 
 def _upgrade(engine: SqliteDatabase) -> None:

@@ -28,7 +28,12 @@ _SENTENCES = (
         "The records {file} are damaged: leave the file as it is and restore the newest backup.",
     ),
     (
-        ("unable to open database file", "disk i/o error"),
+        (
+            "unable to open database file",
+            "disk i/o error",
+            "file exists",
+            "not a directory",
+        ),
         "The records {file} can't be opened: see that the folder is there "
         "and that you may write in it.",
     ),
@@ -37,8 +42,17 @@ _SENTENCES = (
 
 def trouble(error: Exception, file: Path) -> RecordsError:
     """Return the ``RecordsError`` that says what ``error`` means for the records ``file``."""
-    said = str(error).lower()
+    said = _said(error).lower()
     for signs, sentence in _SENTENCES:
         if any(sign in said for sign in signs):
             return RecordsError(sentence.format(file=file))
     return RecordsError(f"The records {file} could not be used ({error}): nothing was changed.")
+
+
+def _said(error: BaseException | None) -> str:
+    """Return what ``error`` says, and what it came of: a failed rollback hides the full disk."""
+    words = []
+    while error is not None:
+        words.append(str(error))
+        error = error.__cause__ or error.__context__
+    return "; ".join(words)

@@ -1,14 +1,17 @@
 """One demo, run once for all tests of this folder; each test opens its records anew."""
 
+import re
 from collections.abc import Iterator
+from contextlib import redirect_stdout
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from io import StringIO
 from pathlib import Path
 
 import pytest
 
+from shopdesk.cli import main
 from shopdesk.demo.folder import RECORDS
-from shopdesk.demo.run import run_demo
 from shopdesk.job.opened import ticket_numbered
 from shopdesk.job.shift import Shift
 from shopdesk.job.views import TicketView
@@ -31,10 +34,15 @@ class Ran:
 
 @pytest.fixture(scope="session")
 def ran(tmp_path_factory: pytest.TempPathFactory) -> Ran:
-    said: list[str] = []
-    demo = run_demo(tmp_path_factory.mktemp("demo") / "shop", said.append, TODAY)
-    demo.shift.records.close()
-    return Ran(demo.folder, said, demo.ticket.number)
+    folder = tmp_path_factory.mktemp("demo") / "shop"
+    heard = StringIO()
+    with redirect_stdout(heard):
+        code = main(["demo", "--folder", str(folder), "--no-window", "--today", TODAY.isoformat()])
+    assert code == 0
+    said = heard.getvalue()
+    followed = re.search(r"^The papers of T(\d+) are in", said, re.MULTILINE)
+    assert followed
+    return Ran(folder, said.splitlines(), int(followed[1]))
 
 
 @pytest.fixture

@@ -4,7 +4,6 @@ import json
 import re
 import shutil
 import sqlite3
-from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
@@ -17,7 +16,7 @@ from tests.demo.conftest import Ran
 
 
 @pytest.fixture
-def records(ran: Ran, tmp_path: Path) -> Iterator[Path]:
+def records(ran: Ran, tmp_path: Path) -> Path:
     """A copy of the demo shop that a test may change."""
     copy = tmp_path / "shop"
     shutil.copytree(ran.folder, copy)
@@ -158,7 +157,8 @@ def test_check_says_what_it_proved(records: Path, capsys: pytest.CaptureFixture[
             "row 1 of phone points to a customer",
         ),
         (
-            "UPDATE invoice SET content = replace(content, '\"net\":\"', '\"net\":\"1') WHERE number = '5003'",
+            'UPDATE invoice SET content = replace(content, \'"net":"\', \'"net":"1\') '
+            "WHERE number = '5003'",
             "invoice 5003 is kept as",
         ),
         ("UPDATE photo SET sha256 = 'x' WHERE id = 1", "is not the one that was taken"),

@@ -3,6 +3,7 @@
 import string
 import unicodedata
 from collections.abc import Callable
+from dataclasses import replace
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -50,9 +51,10 @@ def test_a_number_or_day_is_kept_or_refused_at_its_field(
     shift: Shift, typed: str, field: str
 ) -> None:
     ticket = known_ticket(shift)
-    entry = {"unit_price": "1", "reason": "worn", field: typed}
+    clip = LineEntry("part", "Clip", unit_price="1", reason="worn")
+    entry = replace(clip, **{field: typed})  # type: ignore[arg-type]
     before = everything(shift)
-    error = refusal(lambda: add_line(shift, ticket, LineEntry("part", "Clip", **entry)))
+    error = refusal(lambda: add_line(shift, ticket, entry))
     if error is not None:
         assert error.field == field
         error.sentence.encode()

@@ -26,7 +26,18 @@ from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.stages import Move, Stage
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.allowance import ExcessRule
-from tests.job.workshop import HOUR, INTAKE, KIT, SAYS, SHOP, at_stage, everything, kept, refused
+from tests.job.workshop import (
+    HOUR,
+    INTAKE,
+    KIT,
+    SAYS,
+    SHOP,
+    at_stage,
+    each,
+    everything,
+    kept,
+    refused,
+)
 
 
 @pytest.fixture
@@ -93,7 +104,7 @@ def test_nothing_is_asked_once_invoiced_or_closed(shift: Shift, stage: Stage) ->
         issue_invoice(shift, ticket.id)
     words = "closed: reopen it" if stage is Stage.CLOSED else "Invoice 5001 stands"
     answer = ticket.approvals[0].id
-    for action in (
+    for action in each(
         lambda: quote(shift, ticket.id),
         lambda: approve(shift, ticket.id, SAYS),
         lambda: decline(shift, ticket.id, SAYS),
@@ -107,7 +118,7 @@ def test_discounts_over_the_rest_are_refused_before_anyone_is_asked(
     shift: Shift, ticket: TicketView
 ) -> None:
     add_line(shift, ticket.id, LineEntry("discount", "Slip of the pen", unit_price="400"))
-    for action in (
+    for action in each(
         lambda: quote(shift, ticket.id),
         lambda: approve(shift, ticket.id, SAYS),
     ):

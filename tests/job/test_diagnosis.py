@@ -31,6 +31,7 @@ from tests.job.workshop import (
     SHOP,
     TRIMMER,
     at_stage,
+    each,
     everything,
     kept,
     refused,
@@ -210,7 +211,7 @@ def test_a_finding_that_is_gone_is_said(shift: Shift, ticket: TicketView) -> Non
 def test_a_closed_ticket_takes_no_findings(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.CLOSED)
     finding = ticket.findings[0].id
-    for action in (
+    for action in each(
         lambda: record_finding(shift, ticket.id, "compression", "142"),
         lambda: record_observation(shift, ticket.id, "x", "y", "pass"),
         lambda: confirm_complaint(shift, ticket.id, "seen"),

@@ -10,7 +10,13 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    rule,
+    run_state_machine_as_test,
+)
 
 from shopdesk.errors import JobError
 from shopdesk.job.approval import SayEntry, approve, decline, drop_approval, quote
@@ -222,13 +228,11 @@ class TicketLife(RuleBasedStateMachine):
         shutil.rmtree(self.folder)
 
 
-TicketLife.TestCase.settings = settings(
-    max_examples=15, stateful_step_count=25, deadline=None, derandomize=True
-)
+BUDGET = settings(max_examples=30, stateful_step_count=25, deadline=None, derandomize=True)
 
 
-class TestTicketLife(TicketLife.TestCase):  # type: ignore[misc,name-defined]
-    """The machine above, as pytest finds it."""
+def test_whatever_is_tried_the_books_hold() -> None:
+    run_state_machine_as_test(TicketLife, settings=BUDGET)
 
 
 def test_the_replay_tells_a_row_that_bypassed_the_journal(tmp_path: Path) -> None:

@@ -25,7 +25,7 @@ from shopdesk.job.repair import do_line, undo_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Move, Stage
 from shopdesk.job.views import TicketView
-from tests.job.workshop import HOUR, KIT, OWNER, another, at_stage, kept, refused, taken_in
+from tests.job.workshop import HOUR, KIT, OWNER, another, at_stage, each, kept, refused, taken_in
 
 
 @pytest.fixture
@@ -217,7 +217,7 @@ def test_lines_stand_still_once_invoiced_or_closed(shift: Shift, closed: bool) -
     if not closed:
         issue_invoice(shift, ticket.id)
     line = ticket.lines[0].id
-    for action in (
+    for action in each(
         lambda: add_line(shift, ticket.id, KIT),
         lambda: change_line(shift, line, KIT),
         lambda: drop_line(shift, line),

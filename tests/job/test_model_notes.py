@@ -8,7 +8,6 @@ import pytest
 from shopdesk.job.causes import say_cause
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.history import ticket_journal
-from shopdesk.job.intake import TicketEntry
 from shopdesk.job.limits import LimitEntry, set_model_limit
 from shopdesk.job.lines import add_line
 from shopdesk.job.model_notes import (
@@ -30,13 +29,13 @@ from shopdesk.job.model_notes import (
     model_card,
 )
 from shopdesk.job.model_record import Counted, ModelRecord
-from shopdesk.job.moving import send_back
+from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import JournalEntry
 from tests.job.mended import closed, mended, on_the_bench
-from tests.job.workshop import HOUR, KIT, SAW, TRIMMER, Clock, at_stage, declined, refused
+from tests.job.workshop import HOUR, KIT, SAW, TRIMMER, Clock, at_stage, declined, refused, taken_in
 
 NOTHING = ModelRecord(0, 0, 0, None, (), ())
 
@@ -198,12 +197,12 @@ def test_the_card_holds_the_models_limits(shift: Shift) -> None:
 
 def test_the_record_counts_tickets_hours_failures_and_causes(shift: Shift) -> None:
     choked, flat = ("arrester", "b"), ("compression", "60")
-    mended(shift, 1, "choked-arrester", checks=[choked, choked], hours="0.5")
-    mended(shift, 2, "choked-arrester", checks=[choked, flat], hours="2")
+    mended(shift, 1, "arrester", checks=[choked, choked], hours="0.5")
+    mended(shift, 2, "arrester", checks=[choked, flat], hours="2")
     other = on_the_bench(shift, 3)
     say_cause(shift, other.id, "something-else", "a mouse's nest in the fan")
     closed(shift, other, "1")
-    mended(shift, 4, "choked-arrester", SAW, [choked], "9")
+    mended(shift, 4, "arrester", SAW, [choked], "9")
     on_the_bench(shift, 5, checks=[flat])
     record = card_of(shift, "TARNBECK", "TB 26").record
     assert (record.tickets, record.mended, record.comebacks) == (4, 3, 0)
@@ -224,15 +223,15 @@ def test_the_median_of_an_even_number_lies_between(shift: Shift) -> None:
 
 def test_a_comeback_is_counted(shift: Shift) -> None:
     first = mended(shift, 1)
-    entry = TicketEntry("It is back", comeback_of=first.number)
-    back = on_the_bench(shift, 1, entry=entry)
+    back = taken_in(shift, first.owner.id, first.unit.id)
+    go_on(shift, back.id, Stage.DIAGNOSIS)
     assert card_of(shift).record.comebacks == 0
     closed(shift, back)
     assert card_of(shift).record.comebacks == 1
 
 
 def test_a_ticket_reopened_or_returned_as_it_is_counts_as_no_repair(shift: Shift) -> None:
-    ticket = mended(shift, 1, "choked-arrester", checks=[("compression", "60")])
+    ticket = mended(shift, 1, "arrester", checks=[("compression", "60")])
     assert card_of(shift).record.failed == (Counted("Compression", 1),)
     send_back(shift, ticket.id, Stage.PICKUP, "wrong bill")
     assert card_of(shift).record == replace(NOTHING, tickets=1)

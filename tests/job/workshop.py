@@ -1,6 +1,7 @@
 """An invented shop for the job's tests: real records, a clock that is set, tickets at a stage."""
 
-from collections.abc import Iterator
+import sqlite3
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
@@ -143,10 +144,20 @@ def declined(shift: Shift) -> TicketView:
 
 def everything(shift: Shift) -> dict[str, list[tuple[object, ...]]]:
     """Return every row of every table as kept."""
+    names = [table._meta.table_name for table in TABLES]
     with shift.records.reading():
-        return {
-            table.__name__: list(table.select().order_by(table.id).tuples()) for table in TABLES
-        }
+        return {name: _rows(shift, name) for name in names}
+
+
+def _rows(shift: Shift, table: str) -> list[tuple[object, ...]]:
+    query = f'SELECT * FROM "{table}" ORDER BY id'
+    found: sqlite3.Cursor = shift.records.engine.execute_sql(query)
+    return found.fetchall()
+
+
+def each(*actions: Callable[[], object]) -> tuple[Callable[[], object], ...]:
+    """Return the actions, to be tried one after the other."""
+    return actions
 
 
 @contextmanager

@@ -8,7 +8,7 @@ from shopdesk.records.store import Records
 from shopdesk.records.tables import TABLES, Counter, JournalEntry, Row
 
 Rows = dict[str, dict[int, dict[str, Any]]]
-JOURNALLED = tuple(table for table in TABLES if table not in (Counter, JournalEntry))
+JOURNALLED = tuple(table for table in TABLES if issubclass(table, Row) and table is not Counter)
 
 
 def kept_rows(records: Records) -> Rows:

@@ -53,8 +53,9 @@ def test_what_is_no_number_is_refused(number: Decimal) -> None:
 
 
 def test_nothing_stays_nothing() -> None:
-    assert AMOUNT.db_value(None) is AMOUNT.python_value(None) is None
-    assert MOMENT.db_value(None) is MOMENT.python_value(None) is None
+    for field in (AMOUNT, MOMENT):
+        assert field.db_value(None) is None
+        assert field.python_value(None) is None
 
 
 def test_a_moment_is_kept_in_utc_and_comes_back_aware(records: Records) -> None:

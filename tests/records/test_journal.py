@@ -18,6 +18,12 @@ def added(now: datetime) -> Customer:
     return customer
 
 
+def add_and_fail(records: Records, now: datetime) -> None:
+    with records.writing():
+        added(now)
+        raise JobError("never mind")
+
+
 def last() -> JournalEntry:
     entry: JournalEntry = JournalEntry.select().order_by(JournalEntry.id.desc()).get()
     return entry
@@ -85,9 +91,8 @@ def test_a_change_of_a_row_that_is_gone_is_refused(records: Records, now: dateti
 
 
 def test_row_and_note_are_written_together_or_not_at_all(records: Records, now: datetime) -> None:
-    with pytest.raises(JobError, match="never mind"), records.writing():
-        added(now)
-        raise JobError("never mind")
+    with pytest.raises(JobError, match="never mind"):
+        add_and_fail(records, now)
     with records.reading():
         assert Customer.select().count() == JournalEntry.select().count() == 0
 

@@ -91,7 +91,7 @@ def test_a_folder_is_refused(tmp_path: Path, now: datetime) -> None:
 
 def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path, now: datetime) -> None:
     (tmp_path / "way").write_text("in the way")
-    with pytest.raises(RecordsError, match="can't be made .*: choose another place"):
+    with pytest.raises(RecordsError, match=r"can't be made .*: choose another place"):
         open_records(tmp_path / "way" / "shop" / "shop.db", now)
 
 
@@ -101,7 +101,7 @@ def test_what_is_no_database_is_refused_untouched(
 ) -> None:
     file.write_bytes(content)
     before = prints(file.parent)
-    with pytest.raises(RecordsError, match="choose another file, or restore a backup|damaged"):
+    with pytest.raises(RecordsError, match=r"choose another file, or restore a backup|damaged"):
         open_records(file, now)
     assert prints(file.parent) == before
 
@@ -147,7 +147,7 @@ def test_a_file_cut_short_is_refused_untouched(file: Path, now: datetime, part: 
     with file.open("r+b") as raw:
         raw.truncate(int(size * part))
     before = prints(file.parent)
-    with pytest.raises(RecordsError, match="restore the newest backup|restore a backup of it"):
+    with pytest.raises(RecordsError, match=r"restore the newest backup|restore a backup of it"):
         open_records(file, now)
     assert prints(file.parent) == before
 
@@ -295,14 +295,18 @@ def test_a_file_that_may_not_be_read_is_said(open_folder: Path) -> None:
     assert "can't be opened: see that the folder is there" in as_somebody(open_folder, file)
 
 
+def fill(records: Records) -> None:
+    with records.writing():
+        for number in range(200):
+            Customer.create(name=f"{number}", folded_name="x" * 3_000, created_at=NOW)
+
+
 def test_a_full_disk_is_said_and_nothing_is_changed(records: Records) -> None:
     """The database is held to the pages that it has, which is how SQLite meets a full disk."""
     pages = records.engine.pragma("page_count")
     records.engine.pragma("max_page_count", pages)
-    with pytest.raises(RecordsError, match="is full: nothing was changed. Free some space"):
-        with records.writing():
-            for number in range(200):
-                Customer.create(name=f"{number}", folded_name="x" * 3_000, created_at=NOW)
+    with pytest.raises(RecordsError, match=r"is full: nothing was changed\. Free some space"):
+        fill(records)
     records.engine.pragma("max_page_count", 2**30)
     with records.reading():
         assert Customer.select().count() == 0
