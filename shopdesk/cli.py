@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import os
 import re
 import shutil
 import sys
@@ -28,7 +29,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return 0 if it did its work.
 
     What a person can mend is one sentence on standard error, and 1; a command that is not
-    understood ends with 2 (``SystemExit``); Ctrl-C with 130.
+    understood ends with 2 (``SystemExit``), Ctrl-C with 130. A reader that goes away is no fault
+    to speak of: 1, in silence.
     """
     asked = _parser().parse_args(arguments)
     command: Callable[[Namespace], int] = asked.command
@@ -39,6 +41,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return FAILED
     except KeyboardInterrupt:
         return STOPPED
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FAILED
 
 
 def _parser() -> ArgumentParser:
@@ -48,7 +53,7 @@ def _parser() -> ArgumentParser:
     parser.add_argument("--version", action="version", version=f"shopdesk {shopdesk.__version__}")
     _records_option(parser, default=None)
     parser.set_defaults(command=_open_window)
-    commands = parser.add_subparsers(title="commands", metavar="")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
     _demo(
         commands.add_parser(
             "demo", help="build an invented shop and take one ticket through the whole job"

@@ -123,6 +123,28 @@ def test_help_and_version_load_neither_window_nor_records() -> None:
     assert done.stdout.splitlines()[-1] == "[]"
 
 
+def test_a_reader_that_goes_away_is_no_fault(tmp_path: Path) -> None:
+    with subprocess.Popen(
+        [
+            sys.executable,
+            "-m",
+            "shopdesk",
+            "demo",
+            "--no-window",
+            "--folder",
+            str(tmp_path / "demo"),
+        ],
+        cwd=PROJECT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    ) as process:
+        assert process.stdout
+        assert process.stderr
+        process.stdout.close()
+        assert process.stderr.read() == b""
+    assert process.returncode == 1
+
+
 def test_ctrl_c_is_quiet(tmp_path: Path) -> None:
     """Stop the process while it works, as a person does."""
     code = (

@@ -69,7 +69,7 @@ def next_steps(case: Case, evidence: Evidence, rates: Rates) -> NextSteps:
     checks = [
         bench.check_step(check)
         for check in open_checks
-        if check.key in evidence.checks and _can_be_made(check, case, evidence)
+        if check.key in evidence.checks and can_be_made(check, case, evidence)
     ]
     fixes = [
         bench.fix_step(place)
@@ -82,7 +82,7 @@ def next_steps(case: Case, evidence: Evidence, rates: Rates) -> NextSteps:
     return NextSteps(tuple(ranked), tuple(check for check in open_checks if check.safety))
 
 
-def _can_be_made(check: Check, case: Case, evidence: Evidence) -> bool:
+def can_be_made(check: Check, case: Case, evidence: Evidence) -> bool:
     """Say whether the machine runs where it must, and whether the check makes sense by now."""
     complaint = evidence.book.complaints.by_key.get(case.complaint)
     runs = complaint is None or complaint.running
@@ -92,18 +92,23 @@ def _can_be_made(check: Check, case: Case, evidence: Evidence) -> bool:
     return meant and after and (runs or not check.needs_running)
 
 
-def _first_looks_first(case: Case, evidence: Evidence, ranked: list[Step]) -> list[Step]:
+def first_looks(case: Case, evidence: Evidence) -> list[Check]:
+    """Return the checks to begin with: those of the complaint, else the trade's, four at the most.
+
+    Those that can't be made on this machine now are left out.
+    """
     complaint = evidence.book.complaints.by_key.get(case.complaint)
-    firsts = sorted(
-        (check for check in evidence.fitting.values() if check.first_look),
-        key=lambda check: check.first_look,
-    )
-    named = complaint.first_looks if complaint else ()
-    order = [key for key in named if key in evidence.fitting] or [check.key for check in firsts]
+    named = [key for key in (complaint.first_looks if complaint else ()) if key in evidence.fitting]
+    trade = (check for check in evidence.fitting.values() if check.first_look)
+    looks = [evidence.fitting[key] for key in named] or sorted(trade, key=lambda c: c.first_look)
+    return [look for look in looks[:4] if can_be_made(look, case, evidence)]
+
+
+def _first_looks_first(case: Case, evidence: Evidence, ranked: list[Step]) -> list[Step]:
     by_key = {step.key: step for step in ranked if step.kind is StepKind.CHECK}
-    looks = [_as_first_look(by_key[key], evidence) for key in order[:4] if key in by_key]
-    chosen = {step.key for step in looks}
-    rest = [s for s in ranked if s.kind is StepKind.FIX or s.key not in chosen]
+    order = [look.key for look in first_looks(case, evidence) if look.key in by_key]
+    looks = [_as_first_look(by_key[key], evidence) for key in order]
+    rest = [step for step in ranked if step.kind is StepKind.FIX or step.key not in order]
     return [*looks, *rest]
 
 

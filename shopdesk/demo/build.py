@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from functools import partial
 from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
 
 from shopdesk import places
-from shopdesk.demo.calendar import plan_visits
+from shopdesk.demo.calendar import DAYS_BACK, plan_visits
 from shopdesk.demo.clock import Clock, eve_of, same_day_pace
 from shopdesk.demo.folder import RECORDS
 from shopdesk.demo.pictures import draw_picture
@@ -22,6 +22,8 @@ from shopdesk.job.views import TicketView
 from shopdesk.records.store import Records, open_records
 
 SEED = 1
+UNSENT = timedelta(days=35)
+"""For how long the letters about upkeep have been waiting to be sent."""
 OPENING, CLOSING = time(8, 0), time(18, 0)
 
 
@@ -41,10 +43,10 @@ def build_demo(folder: Path, today: date, seed: int = SEED, hearer: Hearer = nob
     """
     scenario = load_scenario(places.demo_folder())
     zone, eve = scenario.shop.zone, eve_of(today)
-    clock = Clock(zone, datetime.combine(eve, OPENING))
+    clock = Clock(zone, datetime.combine(eve - timedelta(days=DAYS_BACK + 1), OPENING))
     records = open_records(folder / RECORDS, datetime.now(UTC))
     with TemporaryDirectory() as drawn, _in_haste(records):
-        cast = _cast(scenario, records, clock, Path(drawn))
+        cast = _cast(scenario, records, clock, Path(drawn), eve - UNSENT)
         telling = Telling(clock)
         for number, one in enumerate(plan_visits(scenario, eve, Random(seed))):
             luck = Random(f"{seed} {number}")
@@ -56,7 +58,9 @@ def build_demo(folder: Path, today: date, seed: int = SEED, hearer: Hearer = nob
     return BuiltDemo(Shift(records, scenario.staff[0]), followed.now)
 
 
-def _cast(scenario: Scenario, records: Records, clock: Clock, drawn: Path) -> Cast:
+def _cast(
+    scenario: Scenario, records: Records, clock: Clock, drawn: Path, no_letters_since: date
+) -> Cast:
     counter, bench = (Shift(records, who, clock) for who in scenario.staff)
     save_shop(counter, scenario.shop)
     return Cast(
@@ -65,6 +69,7 @@ def _cast(scenario: Scenario, records: Records, clock: Clock, drawn: Path) -> Ca
         bench,
         pictures=partial(draw_picture, drawn),
         owner_of={unit.key: owner for owner in scenario.owners for unit in owner.units},
+        no_letters_since=no_letters_since,
         owners={owner.name: owner for owner in scenario.owners},
     )
 

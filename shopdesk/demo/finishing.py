@@ -10,7 +10,6 @@ from shopdesk.demo.agreeing import line_entry
 from shopdesk.demo.bringing import record
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.told import Told
-from shopdesk.errors import JobError
 from shopdesk.job.after import make_reminder, set_reminder_state
 from shopdesk.job.lines import change_line
 from shopdesk.job.moving import go_on
@@ -124,13 +123,7 @@ def go_home(told: Told) -> Iterator[Wait]:
 
 
 def _note_upkeep(told: Told) -> None:
-    """Make the reminder, where any upkeep is known to fall due."""
-    try:
-        told.ticket = make_reminder(told.cast.counter, told.id)
-    except JobError as error:
-        if error.field != "reminder":
-            raise
-        return
+    told.ticket = make_reminder(told.cast.counter, told.id)
     noted = told.now.reminders[-1]
     told.say(f"next upkeep {show_date(noted.due_on)}: {'; '.join(noted.titles)}")
 
@@ -147,12 +140,14 @@ def remember(told: Told) -> Iterator[Wait]:
     if told.visit.agreed:
         yield Wait(days=12)
         told.ticket = _pay(told)
-    closed_on = told.cast.counter.today
+    counter = told.cast.counter
+    closed_on = counter.today
     for reminder in told.now.reminders:
         ahead = reminder.due_on - timedelta(days=10) - closed_on
         yield Wait(days=max(3, ahead.days))
-        if any(one.id == reminder.id and one.state == "open" for one in _reminders(told)):
-            set_reminder_state(told.cast.counter, reminder.id, "sent")
+        still_open = any(one.id == reminder.id and one.state == "open" for one in _reminders(told))
+        if still_open and counter.today < told.cast.no_letters_since:
+            set_reminder_state(counter, reminder.id, "sent")
             told.cast.sent_reminders[told.unit.key] = reminder.id
 
 

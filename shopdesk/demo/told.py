@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from random import Random
 
@@ -23,6 +24,8 @@ class Cast:
     owners: Mapping[str, Owner]
     owner_of: dict[str, Owner]
     """Whose a machine is by now, by its key."""
+    no_letters_since: date
+    """From this day on nobody had the time to send out what falls due."""
     customer_ids: dict[str, int] = field(default_factory=dict)
     unit_ids: dict[str, int] = field(default_factory=dict)
     sent_reminders: dict[str, int] = field(default_factory=dict)

@@ -63,7 +63,7 @@ class ApprovalPage(Page):
         if self.ticket.lines:
             self.lines.list.focus_list()
         else:
-            self.entry.form.focus_first()
+            self.entry.begin()
 
     def save(self) -> bool:
         """Keep the line that is typed; an answer half typed waits for its own key."""

@@ -38,6 +38,11 @@ class CheckCard(ttk.Frame):
         """The title, the how-to and the tools, for reading back."""
         return " ".join(str(label.cget("text")) for label in (self._title, self._how, self._tools))
 
+    @property
+    def choices(self) -> list[tk.Misc]:
+        """What may be seen, each a label to click on."""
+        return self._seen.winfo_children()
+
     def show(self, check: Check | None) -> None:
         """Show a check, or ask for one."""
         if check is self._shown and check is not None:
@@ -62,11 +67,14 @@ class CheckCard(ttk.Frame):
             label = ttk.Label(
                 self._seen, text=f"{choice.key}  {choice.words}", font=look.SMALL, cursor="hand2"
             )
-            label.bind("<Button-1>", lambda _event, letter=choice.key: self.on_seen(letter))
+            label.bind("<Button-1>", self._clicked_on(choice.key))
             wrapping(label).grid(
                 row=place // 2, column=place % 2, sticky="new", padx=(0, 8), pady=1
             )
         self._seen.pack(fill="x", pady=(2, 0))
+
+    def _clicked_on(self, letter: str) -> Callable[["tk.Event[tk.Misc]"], object]:
+        return lambda _event: self.on_seen(letter)
 
 
 def tools_line(check: Check) -> str:

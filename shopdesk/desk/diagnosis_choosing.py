@@ -28,8 +28,8 @@ class CheckChooser(ttk.Frame):
         self._box = form.line("check", "Check  Alt+K", "a few letters of it, then Enter")
         self._box.watch(self._filter)
         form.submit_with(self._take)
-        for sequence, by in (("<Down>", 1), ("<Up>", -1)):
-            self._box.input.bind(sequence, lambda _event, by=by: self._step(by))
+        self._box.input.bind("<Down>", lambda _event: self._step(1))
+        self._box.input.bind("<Up>", lambda _event: self._step(-1))
         self.list = RowList(
             self,
             [Column("System", 88), Column("Check", 180, grows=True), Column("Read", 76)],

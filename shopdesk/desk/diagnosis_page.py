@@ -30,7 +30,8 @@ class DiagnosisPage(Page):
         self._complaint = wrapping(ttk.Label(self.body, font=look.QUOTE))
         self._complaint.pack(fill="x")
         self._put_confirmed()
-        standing_line(self.body).pack(fill="x", pady=(2, 6))
+        self.standing = standing_line(self.body)
+        self.standing.pack(fill="x", pady=(2, 6))
         self.pad = CheckPad(self.body, self, DIAGNOSIS)
         self.pad.pack(fill="x")
         self.keep_typed("pad", self.pad.form)
@@ -47,7 +48,7 @@ class DiagnosisPage(Page):
         """Show the ticket's complaint, checks and findings."""
         ticket = self.ticket
         self._complaint.configure(text=complaint_words(ticket))
-        self._confirmed.fill(
+        self.confirmed.fill(
             {"confirmed": ticket.confirmed, "confirmed_note": ticket.confirmed_note}
         )
         found = [one for one in ticket.findings if one.phase == DIAGNOSIS]
@@ -67,14 +68,14 @@ class DiagnosisPage(Page):
 
     def save(self) -> bool:
         """Keep whether the complaint was seen, and what is typed of a finding."""
-        if self._confirmed.changed and not self._confirm():
+        if self.confirmed.changed and not self._confirm():
             return False
         if self.pad.form.changed and not self.pad.record():
             return False
         return not self.observation.changed or self.observation.record()
 
     def _put_confirmed(self) -> None:
-        self._confirmed = form = Form(self.body, columns=8)
+        self.confirmed = form = Form(self.body, columns=8)
         form.choice("confirmed", "Was it seen here?  Alt+W", CONFIRMED, span=2)
         form.line("confirmed_note", "Note on that", span=4)
         form.pack(fill="x", pady=(4, 0))
@@ -86,7 +87,7 @@ class DiagnosisPage(Page):
         self.keep_typed("confirmed", form)
 
     def _confirm(self) -> bool:
-        form, shift, ticket_id = self._confirmed, self.front.shift, self.ticket.id
+        form, shift, ticket_id = self.confirmed, self.front.shift, self.ticket.id
         seen, note = form.text_of("confirmed"), form.text_of("confirmed_note")
         return self.attempt(
             lambda: confirm_complaint(shift, ticket_id, seen, note), form, said="Noted."

@@ -45,7 +45,7 @@ class LineForm(ttk.Frame):
         form.pack(fill="x")
         form.submit_with(self.keep)
         self._put_buttons()
-        page.front.keys.add(self, "Alt+A", "Add a line: begin at its kind", form.focus_first)
+        page.front.keys.add(self, "Alt+A", "Add a line: begin at its kind", self.begin)
 
     def offer(self, ticket: TicketView) -> None:
         """Empty the form, and offer the ticket's findings and the machine's upkeep."""
@@ -58,8 +58,7 @@ class LineForm(ttk.Frame):
         self.form.fill(_NEW)
         self.form.restore(line_values(line))
         self.show_mode()
-        self.form["description"].focus_input()
-        self.form["description"].input.event_generate("<<SelectAll>>")
+        self._focus_on("description")
 
     def keep(self) -> bool:
         """Add what is typed, or keep the change; returns whether it was done."""
@@ -67,14 +66,18 @@ class LineForm(ttk.Frame):
         said = "The line is changed." if line else "The line is on the ticket."
         done = self._page.attempt(lambda: self._kept(line), self.form, said=said, empty=True)
         if done:
-            self.form.focus_first()
+            self.begin()
         return done
+
+    def begin(self) -> None:
+        """Put the focus into the first field, what stands there marked for overtyping."""
+        self._focus_on("kind")
 
     def leave(self) -> None:
         """Forget the change; the line stays as it is."""
         self.form.fill(_NEW)
         self.show_mode()
-        self.form.focus_first()
+        self.begin()
 
     def show_mode(self) -> None:
         """Say whether a line is added or changed."""
@@ -101,6 +104,10 @@ class LineForm(ttk.Frame):
             if line
             else add_line(shift, self._page.ticket.id, entry)
         )
+
+    def _focus_on(self, name: str) -> None:
+        self.form[name].focus_input()
+        self.form[name].input.event_generate("<<SelectAll>>")
 
     def _finding(self) -> int | None:
         typed = self.form.text_of("finding_id").strip()

@@ -1,4 +1,4 @@
-"""Money over the counter: what is owed, payments and deposits, money given back, what was agreed."""
+"""Money over the counter: what is owed, payments, deposits, money given back, what was agreed."""
 
 import tkinter as tk
 from collections.abc import Callable

@@ -131,11 +131,13 @@ def upkeep_ahead(ticket: Ticket, today: date, not_before: date | None = None) ->
         today,
         seasons=upkeep_seasons(),
     )
-    later = [due for due in dues if not_before is None or due.on >= not_before]
-    reminder = upkeep.next_reminder(later, today)
+    soonest = not_before or today
+    later = [due for due in dues if due.on >= soonest]
+    reminder = upkeep.next_reminder(later or dues, soonest)
     if reminder is None:
         return None
-    together = tuple(due for due in dues if due not in later) + reminder.dues
+    together = tuple(due for due in dues if due.on < soonest and due not in reminder.dues)
+    together += reminder.dues
     rows = tuple(
         UpkeepRow(due.task.title, due.task.why, max(due.on, today), due.because, due.task.owner_can)
         for due in together

@@ -1,9 +1,10 @@
 """Gathers the bench sheet of a ticket: checks to do, what came off, the way back together."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from shopdesk.bench.altitude import pressure_ratio
+from shopdesk.bench.cautions import Caution
 from shopdesk.bench.checks import Check, Verdict
 from shopdesk.bench.machines import Engine, Machine
 from shopdesk.job import paper_content as paper
@@ -34,7 +35,7 @@ def bench_sheet_content(shift: Shift, ticket_id: int) -> paper.BenchSheetContent
             owner=view.owner.name,
             machine=machine(ticket.unit),
             complaint=view.complaint,
-            standing=cautions().standing.words,
+            standing=_caution_row(cautions().standing),
             checks=tuple(_check_rows(view, shop)),
             teardown=tuple(_teardown_row(step, folder) for step in view.teardown),
             reassembly=tuple(_reassembly_row(step) for step in view.reassembly),
@@ -63,8 +64,18 @@ def _check_rows(ticket: TicketView, shop: Shop) -> Iterator[paper.BenchCheckRow]
             tools=check.tools,
             minutes=check.minutes,
             limit=_limit_words(check, kind, shop),
-            cautions=tuple(caution.words for caution in cautions().named(check.cautions)),
+            cautions=tuple(_caution_row(caution) for caution in cautions().named(check.cautions)),
         )
+
+
+def _backed(said: Sequence[str]) -> tuple[paper.CautionRow, ...]:
+    """Return a step's cautions, said in words, with what backs each."""
+    known = {caution.words: caution for caution in cautions().by_key.values()}
+    return tuple(_caution_row(known[words]) for words in said)
+
+
+def _caution_row(caution: Caution) -> paper.CautionRow:
+    return paper.CautionRow(caution.words, caution.backing)
 
 
 def _limit_words(check: Check, kind: Machine, shop: Shop) -> str:
@@ -88,7 +99,7 @@ def _teardown_row(step: TeardownStepView, folder: Path) -> paper.TeardownRow:
         fasteners=step.fasteners,
         mark=step.mark,
         routing=step.routing,
-        cautions=step.cautions,
+        cautions=_backed(step.cautions),
         photos=tuple(
             paper.PhotoOnPaper(folder / photo.file, photo.caption) for photo in step.photos
         ),
@@ -100,7 +111,7 @@ def _reassembly_row(step: ReassemblyStepView) -> paper.ReassemblyRow:
         number=step.number,
         words=step.words,
         care=step.care,
-        cautions=step.cautions,
+        cautions=_backed(step.cautions),
         fasteners=step.fasteners,
         setting=step.setting,
         limit=step.limit,

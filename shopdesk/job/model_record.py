@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from statistics import median
 
+from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.checks import Verdict
 from shopdesk.job.reference import cause_title
 from shopdesk.job.stages import MENDED, Stage
@@ -39,7 +40,7 @@ SELECT finding.title, count(DISTINCT ours.id)
  GROUP BY finding.title ORDER BY 2 DESC, 1 LIMIT 8
 """
 _CAUSES = f"""{_OURS}
-SELECT cause, cause_words, count(*)
+SELECT cause, CASE WHEN cause = ? THEN cause_words ELSE '' END, count(*)
   FROM ours
  WHERE stage = ? AND outcome = ? AND cause <> ''
  GROUP BY 1, 2 ORDER BY 3 DESC, 1, 2 LIMIT 8
@@ -76,7 +77,7 @@ def record_of(model_key: str) -> ModelRecord:
     ((tickets, mended_count, comebacks),) = answers(_TICKETS, model_key, *mended, closed)
     labour = (LineKind.LABOUR, DECLINED)
     hours = [Decimal(sum_) for (sum_,) in answers(_HOURS, model_key, *mended, *labour)]
-    causes = answers(_CAUSES, model_key, *mended)
+    causes = answers(_CAUSES, model_key, SOMETHING_ELSE, *mended)
     return ModelRecord(
         tickets=tickets,
         mended=mended_count,

@@ -85,6 +85,7 @@ def ticket_view(ticket: Ticket, shop: Shop, today: date) -> views.TicketView:
         confirmed_note=ticket.confirmed_note,
         cause=ticket.cause,
         cause_title=cause_title(ticket.cause, ticket.cause_words) if ticket.cause else "",
+        cause_words=ticket.cause_words,
         proof_reason=ticket.proof_reason,
         balance_reason=ticket.balance_reason,
         told_ready_at=ticket.told_ready_at,

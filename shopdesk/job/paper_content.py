@@ -172,7 +172,10 @@ class FoundRow:
     verdict: str
     """Of the first reading: ``pass``, ``marginal``, ``fail`` or ``noted``."""
     verdict_after: str
+    clears: str
+    """The system that the first reading finds in order as a whole, such as ``spark``, or empty."""
     rules_out: str
+    """What the first reading establishes, in a plain sentence, or empty."""
     note: str
 
 
@@ -246,6 +249,14 @@ class ReminderContent:
 
 
 @dataclass(frozen=True, slots=True)
+class CautionRow:
+    """A caution, and the rule or practice that backs it."""
+
+    words: str
+    backing: str
+
+
+@dataclass(frozen=True, slots=True)
 class BenchCheckRow:
     """A check to do at the bench, with room for its result."""
 
@@ -255,7 +266,7 @@ class BenchCheckRow:
     minutes: Decimal
     limit: str
     """In words, or what should be seen; empty where none is known."""
-    cautions: tuple[str, ...]
+    cautions: tuple[CautionRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,7 +281,7 @@ class TeardownRow:
     fasteners: tuple[str, ...]
     mark: str
     routing: str
-    cautions: tuple[str, ...]
+    cautions: tuple[CautionRow, ...]
     photos: tuple[PhotoOnPaper, ...]
 
 
@@ -282,7 +293,7 @@ class ReassemblyRow:
     """Of the step in the teardown."""
     words: str
     care: tuple[str, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[CautionRow, ...]
     fasteners: tuple[str, ...]
     setting: str
     limit: str
@@ -302,7 +313,7 @@ class BenchSheetContent:
     owner: str
     machine: MachineOnPaper
     complaint: str
-    standing: str
+    standing: CautionRow
     """The caution that comes before all others."""
     checks: tuple[BenchCheckRow, ...]
     teardown: tuple[TeardownRow, ...]

@@ -1,16 +1,17 @@
 """What it is likely to be, and what to look at next, from all that a ticket says so far."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from shopdesk.bench.causes import Case, Finding, Share, ShopCounts, Weighed, weigh
 from shopdesk.bench.complaints import NOT_KNOWN
 from shopdesk.bench.evidence import evidence_for
+from shopdesk.bench.judging import Judged
 from shopdesk.bench.machines import Machine
 from shopdesk.bench.next_step import NextSteps, Rates, Step, StepKind, next_steps
-from shopdesk.job import fuel_told
 from shopdesk.job.diagnosis import machine_of
+from shopdesk.job.fuel_told import CHECK, fuel_told
 from shopdesk.job.limits import own_limits
 from shopdesk.job.reference import catalogue, cause_book, cautions
 from shopdesk.job.shift import Shift, load_shop
@@ -89,20 +90,11 @@ def ranking(shift: Shift, ticket_id: int) -> RankingView:
 
 def ranking_of(ticket: Ticket, shop: Shop) -> RankingView:
     """Do what ``ranking`` does, inside a transaction."""
-    unit = ticket.unit
-    overruled = {row.cause: row.why for row in overruled_on(ticket)}
-    machine, own = machine_of(unit), own_limits(unit)
+    machine, own = machine_of(ticket.unit), own_limits(ticket.unit)
     found = _last_findings(ticket)
-    told = None if fuel_told.CHECK in found else fuel_told.fuel_told(ticket.fuel, machine, own)
-    counts = closed_counts(unit.kind, unit.engine, unit.model_key, ticket.id)
-    case = Case(
-        complaint=ticket.complaint_kind,
-        onset=ticket.onset or NOT_KNOWN,
-        findings=tuple(Finding(row.check_key, row.outcome) for row in (*found.values(), told) if row),
-        ruled_out=frozenset(overruled),
-        renewed_lately=renewed_lately(ticket),
-        counts=counts,
-    )
+    told = None if CHECK in found else fuel_told(ticket.fuel, machine, own)
+    overruled = {row.cause: row.why for row in overruled_on(ticket)}
+    case = _case(ticket, [*found.values(), *filter(None, [told])], frozenset(overruled))
     evidence = evidence_for(machine, cause_book(), catalogue(), own)
     weighed = weigh(case, evidence)
     at_bench = case if found else replace(case, findings=())
@@ -113,9 +105,21 @@ def ranking_of(ticket: Ticket, shop: Shop) -> RankingView:
         steps=steps[:STEPS_SHOWN],
         others=steps[STEPS_SHOWN:],
         safety=_safety(following),
-        contradiction=_contradiction(weighed, found),
-        told=f"The fuel counts as said at the counter: {told.says}" if told else "",
-        history=_history_words(counts),
+        contradiction=_contradiction(weighed),
+        told=f"The fuel counts as was said at the counter: {told.says}" if told else "",
+        history=_history_words(case.counts),
+    )
+
+
+def _case(ticket: Ticket, found: Iterable[FindingRow | Judged], overruled: frozenset[str]) -> Case:
+    unit = ticket.unit
+    return Case(
+        complaint=ticket.complaint_kind,
+        onset=ticket.onset or NOT_KNOWN,
+        findings=tuple(Finding(each.check_key, each.outcome) for each in found),
+        ruled_out=overruled,
+        renewed_lately=renewed_lately(ticket),
+        counts=closed_counts(unit.kind, unit.engine, unit.model_key, ticket.id),
     )
 
 
@@ -147,7 +151,9 @@ def _cause_views(shares: Sequence[Share], overruled: Mapping[str, str]) -> tuple
 
 
 def _in_a_hundred(probability: float) -> str:
-    return f"{probability * 100:.0f} in 100" if probability >= 0.01 else "less than 1 in 100"
+    if probability < 0.01:
+        return "less than 1 in 100"
+    return f"{probability * 100:.0f} in 100" if probability < 0.99 else "more than 99 in 100"
 
 
 def _step_view(step: Step, machine: Machine) -> StepView:
@@ -169,12 +175,12 @@ def _safety(following: NextSteps) -> tuple[SafetyView, ...]:
     return tuple(SafetyView(check.key, check.title) for check in following.safety)
 
 
-def _contradiction(weighed: Weighed, found: Mapping[str, FindingRow]) -> str:
-    odd = found.get(weighed.odd_finding)
-    if odd is None:
+def _contradiction(weighed: Weighed) -> str:
+    if not weighed.odd_finding:
         return ""
+    title = catalogue().check(weighed.odd_finding).title
     return (
-        f"“{odd.title}: {odd.shown}” does not go with the other findings: "
+        f"“{title}” does not go with the other findings: "
         "make that check again before building on it."
     )
 

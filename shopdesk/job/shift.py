@@ -104,7 +104,7 @@ def load_shop() -> Shop:
 
 def save_shop(shift: Shift, shop: Shop) -> Shop:
     """Keep the shop's particulars, new or changed."""
-    content = msgspec.json.encode(shop).decode()
+    content = msgspec.json.encode(shop, order="deterministic").decode()
     with shift.records.writing():
         row = Setting.get_or_none(Setting.name == "shop")
         if row is None:

@@ -1,13 +1,15 @@
 """Gathers the "work performed and why": complaint, what was found, done and why, what next."""
 
+import re
 from collections.abc import Iterable, Sequence
 
+from shopdesk.bench.checks import System, Verdict
 from shopdesk.job import paper_content as paper
 from shopdesk.job.after import upkeep_ahead
 from shopdesk.job.opened import evidence_for, tag_of
 from shopdesk.job.paperwork import addressee, letterhead, machine, why_words
 from shopdesk.job.reasons import Reason
-from shopdesk.job.reference import cautions
+from shopdesk.job.reference import catalogue
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.standing import (
     DECLINED,
@@ -22,6 +24,8 @@ from shopdesk.job.standing import (
 )
 from shopdesk.records.tables import Finding, Line, Photo, Ticket
 
+_CLEARED_AT_A_LOOK = (System.SPARK, System.COMPRESSION)
+"""Systems that their first look clears; a full primer bulb or a clean filter proves less."""
 _CONFIRMED = {
     "seen": "We saw the same trouble here.",
     "not seen": "We could not see the trouble here.",
@@ -54,7 +58,7 @@ def summary_content(shift: Shift, ticket_id: int) -> paper.SummaryContent:
             proof=_found_rows(rows.findings, PROOF),
             total=totals_of(rows, shop).total,
             next_steps=ahead.rows if ahead else (),
-            cautions=(*(ahead.cautions if ahead else ()), cautions().standing.words),
+            cautions=ahead.cautions if ahead else (),
             photos=_photos(shift, ticket),
         )
 
@@ -68,7 +72,10 @@ def _found_rows(findings: Sequence[Finding], phase: str) -> tuple[paper.FoundRow
     first: dict[str, Finding] = {}
     for row in (finding for finding in findings if finding.phase == phase):
         first.setdefault(_what(row), row)
-    return tuple(_found_row(row, _last_again(row, findings)) for row in first.values())
+    return tuple(
+        _found_row(row, _last_again(row, findings), _cleared(row, first.values()))
+        for row in first.values()
+    )
 
 
 def _last_again(first: Finding, findings: Iterable[Finding]) -> Finding | None:
@@ -80,7 +87,22 @@ def _what(row: Finding) -> str:
     return row.check_key or row.title.casefold()
 
 
-def _found_row(row: Finding, again: Finding | None) -> paper.FoundRow:
+def _cleared(row: Finding, looked_at: Iterable[Finding]) -> str:
+    """Return the system that a first look finds in order, if nothing else of it was off."""
+    check = catalogue().by_key.get(row.check_key)
+    if check is None or not check.first_look or check.system not in _CLEARED_AT_A_LOOK:
+        return ""
+    of_system = [other for other in looked_at if other.system == check.system]
+    return check.system if all(other.verdict == Verdict.PASS for other in of_system) else ""
+
+
+def _first_clause(sentence: str) -> str:
+    """Return what a sentence of the bench establishes, without the advice after its colon."""
+    clause = re.split("[:;]", sentence)[0]
+    return clause if clause == sentence else f"{clause}."
+
+
+def _found_row(row: Finding, again: Finding | None, clears: str) -> paper.FoundRow:
     return paper.FoundRow(
         title=row.title,
         before=row.shown,
@@ -89,7 +111,8 @@ def _found_row(row: Finding, again: Finding | None) -> paper.FoundRow:
         source=row.source,
         verdict=row.verdict,
         verdict_after=again.verdict if again else "",
-        rules_out=row.rules_out,
+        clears=clears,
+        rules_out=_first_clause(row.rules_out),
         note=row.note,
     )
 

@@ -275,6 +275,8 @@ class TicketView:
     """Key of what it turned out to be, or empty."""
     cause_title: str
     """The same as it is said."""
+    cause_words: str
+    """What the mechanic added to it."""
     proof_reason: str
     balance_reason: str
     told_ready_at: datetime | None

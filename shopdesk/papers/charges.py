@@ -99,7 +99,7 @@ class Charges:
 
     def _line(self, row: ChargeRow) -> None:
         first = self._last_line = len(self._data)
-        self._stack(self._what(row), styles.CELL, 1, self._numbers(row))
+        self._stack(self._what(row), styles.CELL, 1 if row.condition else 2, self._numbers(row))
         why = self._why(row)
         if why:
             self._stack(why, styles.SMALL, _AMOUNT, list(BLANK * 5))

@@ -41,7 +41,7 @@ def draw_invoice(content: InvoiceContent, words: Words) -> Printed:
     if content.returned_as_is:
         paper.section(say("returned_label"))
         paper.caution(say("returned_as_is"))
-    paper.gap(5)
+    paper.gap(2)
     _charges(paper, content)
     if not content.credits:
         with paper.together():
@@ -79,26 +79,26 @@ def _payment_words(paper: Paper, payment: PaymentRow) -> str:
 def _approvals(paper: Paper, content: InvoiceContent) -> None:
     say, currency = paper.say, content.shop.currency
     if not content.approvals:
-        paper.labelled(say("approved_label"), say("no_approval"))
+        paper.labelled(say("approved_label"), say("no_approval"), styles.PROMISE)
         return
     sentences = []
-    if content.approved:
+    if content.approved and [row.amount for row in content.approvals] != [content.approved]:
         sentences.append(say("approved", amount=show_money(content.approved, currency)))
     for row in content.approvals:
         key = "approval_yes" if row.yes else "approval_no"
         amount = show_money(row.amount, currency)
         sentences.append(say(key, who=row.who, how=row.how, when=row.when, amount=amount))
-    paper.labelled(say("approved_label"), "\n".join(sentences))
+    paper.labelled(say("approved_label"), "\n".join(sentences), styles.PROMISE)
 
 
 def _promises(paper: Paper, content: InvoiceContent) -> None:
     say, days = paper.say, content.warranty_days
+    warranty = say("no_warranty")
     if days > 0 and not content.returned_as_is:
         until = show_date(content.on + timedelta(days=days))
-        paper.labelled(say("warranty_label"), say("warranty", days=str(days), until=until))
-    else:
-        paper.labelled(say("warranty_label"), say("no_warranty"))
+        warranty = say("warranty", days=str(days), until=until)
+    paper.labelled(say("warranty_label"), warranty, styles.PROMISE)
     if not content.returned_as_is:
         old = "old_parts_back" if content.old_parts_back else "old_parts_kept"
-        paper.labelled(say("old_parts_label"), say(old))
-    paper.labelled(say("storage_label"), say("storage"))
+        paper.labelled(say("old_parts_label"), say(old), styles.PROMISE)
+    paper.labelled(say("storage_label"), say("storage"), styles.PROMISE)

@@ -65,7 +65,7 @@ class Paper:
             *self.type.cell(number, styles.SMALL, rest),
         ]
         self.story.append(Table([[cell, tab]], [rest, tab_width], style=_SIDE_BY_SIDE))
-        self.gap(7 * mm)
+        self.gap(5 * mm)
 
     def headline(self, *side: str) -> None:
         """Put the paper's title at the left and the lines `side` at the right."""
@@ -82,7 +82,7 @@ class Paper:
                 style=_HEADLINE,
             )
         )
-        self.gap(4 * mm)
+        self.gap(3 * mm)
 
     def text(self, text: str, style: ParagraphStyle = styles.BODY) -> None:
         """Add a paragraph, unless it is empty."""
@@ -122,7 +122,8 @@ class Paper:
         """Keep what is added meanwhile on one page, if one page holds it."""
         first = len(self.story)
         yield
-        self.story[first:] = [KeepTogether(self.story[first:])]
+        added = [each for each in self.story[first:] if not isinstance(each, CondPageBreak)]
+        self.story[first:] = [KeepTogether(added)]
 
     def printed(self, first_top: float = styles.TOP, on_first: "OnPage | None" = None) -> Printed:
         """Draw the paper. The first page's text begins `first_top` points below its edge.
@@ -185,7 +186,7 @@ class Paper:
         canvas.line(styles.SIDE, y - 6, right, y - 6)
 
     def _draw_foot(self, canvas: Canvas, page: int, pages: int) -> None:
-        say, y, third = self.say, styles.FOOT - 6 * mm, self.width / 3 - 6
+        say, y, third = self.say, styles.FOOT - 5 * mm, self.width / 3 - 6
         left = f"{say('ticket')} {self.ticket}" if self.ticket else self.title
         number = say("page_of", page=str(page), pages=str(pages))
         canvas.setFillColor(styles.SOFT)

@@ -46,7 +46,7 @@ def draw_reminder(content: ReminderContent, words: Words) -> Printed:
         opening.append(say("last_visit", date=show_date(content.last_visit)))
     opening.append(say("lead"))
     paper.text(" ".join(part for part in opening if part))
-    upkeep_list(paper, content.tasks)
+    upkeep_list(paper, content.tasks, content.on)
     paper.section(say("cautions"))
     caution_list(paper, content.cautions)
     paper.room(75)

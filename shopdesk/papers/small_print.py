@@ -1,10 +1,14 @@
 """At the end of a summary: where the limits come from, and what the trade words mean."""
 
 import re
+from itertools import zip_longest
+
+from reportlab.platypus import Table
 
 from shopdesk.job.paper_content import FoundRow, SummaryContent
 from shopdesk.papers import styles
 from shopdesk.papers.paper import Paper
+from shopdesk.papers.tables import PLAIN, stacked
 from shopdesk.papers.words import Words
 
 
@@ -38,10 +42,18 @@ def trade_words(paper: Paper, content: SummaryContent, words: Words) -> None:
         for word, meaning in sorted(words.terms().items())
         if meaning and re.search(rf"\b{re.escape(word.casefold())}", said)
     ]
-    if used:
-        paper.section(paper.say("terms"))
-    for word, meaning in used:
-        paper.text(paper.say("term", word=word, meaning=meaning), styles.TERM)
+    if not used:
+        return
+    paper.section(paper.say("terms"))
+    width = paper.width / 2
+    cells = [
+        paper.type.cell(paper.say("term", word=word, meaning=meaning), styles.TERM, width - 18)
+        for word, meaning in used
+    ]
+    half = (len(cells) + 1) // 2
+    pairs = zip_longest(cells[:half], cells[half:], fillvalue=())
+    rows = [row for pair in pairs for row in stacked(pair)]
+    paper.story.append(Table(rows, [width, width], style=list(PLAIN)))
 
 
 def _said(content: SummaryContent) -> str:

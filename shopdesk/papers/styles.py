@@ -15,8 +15,8 @@ RULE = HexColor(0xB4BDB8)
 TINT = HexColor(0xEDF1EE)
 
 SIDE = 18 * mm
-TOP = 15 * mm
-FOOT = 17 * mm
+TOP = 14 * mm
+FOOT = 16 * mm
 LABEL = 35 * mm
 HAIR = 0.5
 
@@ -37,6 +37,7 @@ LABELLED = ParagraphStyle(
     bulletFontSize=9,
     bulletColor=ACCENT,
 )
+PROMISE = ParagraphStyle("promise", LABELLED, fontSize=9.5, leading=12.3, spaceAfter=3)
 QUOTED = ParagraphStyle("quoted", LABELLED, fontName=ITALIC)
 STRONG = ParagraphStyle("strong", BODY, fontName=MEDIUM)
 FIRST = ParagraphStyle("first", STRONG, spaceBefore=3)
@@ -58,7 +59,9 @@ SUBSECTION = ParagraphStyle("subsection", STRONG, textColor=SOFT, spaceBefore=6,
 LEAD = ParagraphStyle("lead", BODY, textColor=SOFT, spaceAfter=5)
 LISTED_HEAD = ParagraphStyle("listed head", STRONG, spaceAfter=1)
 LISTED = ParagraphStyle("listed", BODY, leftIndent=13.5, spaceAfter=3)
-LISTED_SMALL = ParagraphStyle("listed small", SMALL, leftIndent=13.5, spaceAfter=6)
+WHEN_HEAD = ParagraphStyle("when head", LABELLED, fontName=MEDIUM, spaceAfter=1)
+WHEN_TEXT = ParagraphStyle("when text", LABELLED, spaceAfter=1)
+WHEN_SMALL = ParagraphStyle("when small", SMALL, leftIndent=LABEL, spaceAfter=6)
 TERM = ParagraphStyle("term", SMALL, leftIndent=10, firstLineIndent=-10, spaceAfter=1.5)
 ITALIC_STUB = ParagraphStyle("stub complaint", BODY, fontName=ITALIC, fontSize=10.5, leading=13.5)
 SHOP_NAME = ParagraphStyle(

@@ -53,8 +53,9 @@ def draw_summary(content: SummaryContent, words: Words) -> Printed:
     _measured(paper, content.proof, "proof", ("col_test", "col_showed"), sources)
     _afterwards(paper, content)
     photo_rows(paper, content.photos)
-    sources.list_on(paper)
-    trade_words(paper, content, words)
+    with paper.together():
+        sources.list_on(paper)
+        trade_words(paper, content, words)
     return paper.printed()
 
 
@@ -79,8 +80,8 @@ def _found_cells(
     say, cell = paper.say, paper.type.cell
     looked = cell(row.title, styles.CELL_STRONG, widths[0])
     looked += cell(row.note, styles.SMALL, widths[0])
-    if row.rules_out:
-        looked += cell(say("rules_out", text=row.rules_out), styles.SMALL, widths[0])
+    cleared = say(f"clears_{row.clears}") if row.clears else row.rules_out
+    looked += cell(cleared, styles.SMALL, widths[0])
     cells: list[Cell] = [
         looked,
         cell(row.before, styles.CELL, widths[1]),
@@ -158,6 +159,6 @@ def _measured(
 def _afterwards(paper: Paper, content: SummaryContent) -> None:
     if content.next_steps:
         paper.section(paper.say("next_steps"))
-        upkeep_list(paper, content.next_steps)
+        upkeep_list(paper, content.next_steps, content.on)
     paper.section(paper.say("cautions"))
     caution_list(paper, content.cautions)

@@ -84,4 +84,4 @@ def parties(paper: Paper, owner: Addressee, machine: MachineOnPaper) -> None:
         for label, (strong, rest) in ((say("for_owner"), left), (say("machine_label"), right))
     ]
     paper.story.append(Table(stacked(cells), [width, width], style=list(PLAIN)))
-    paper.gap(9)
+    paper.gap(7)

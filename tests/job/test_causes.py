@@ -61,9 +61,10 @@ def counts(shift: Shift, model: str = "TB-26") -> ShopCounts:
 def test_the_cause_is_said_and_taken_back(shift: Shift, ticket: TicketView) -> None:
     said = kept(shift, say_cause(shift, ticket.id, "arrester", "half its holes shut"))
     assert (said.cause, said.cause_title) == ("arrester", "spark arrester choked with carbon")
+    assert said.cause_words == "half its holes shut"
     assert '"cause":"arrester"' in ticket_journal(shift, ticket.id)[-1].after
     back = kept(shift, say_cause(shift, ticket.id, ""))
-    assert (back.cause, back.cause_title) == ("", "")
+    assert (back.cause, back.cause_title, back.cause_words) == ("", "", "")
 
 
 def test_something_else_needs_words(shift: Shift, ticket: TicketView) -> None:
@@ -168,6 +169,15 @@ def test_findings_move_the_ranking(shift: Shift, ticket: TicketView) -> None:
     assert next(key for key, is_check in steps if not is_check) == "arrester"
 
 
+def test_no_cause_is_said_to_be_certain(shift: Shift) -> None:
+    entry = replace(INTAKE, complaint_kind="won't start", onset="at once")
+    seen = [("compression", "20"), ("piston-look", "e"), ("crankcase-vacuum", "0")]
+    view = ranking(shift, on_the_bench(shift, 1, SAW, seen, entry).id)
+    assert view.causes[0].key == "scored-piston"
+    assert view.causes[0].words == "more than 99 in 100"
+    assert view.causes[-1].words == "less than 1 in 100"
+
+
 def test_the_last_finding_of_a_check_holds(shift: Shift, ticket: TicketView) -> None:
     before = ranking(shift, ticket.id)
     record_finding(shift, ticket.id, "arrester", "b")
@@ -195,7 +205,7 @@ def test_findings_that_do_not_go_together_are_named(shift: Shift) -> None:
     record_finding(shift, ticket.id, "good-fuel", "r")
     odd = ranking(shift, ticket.id).contradiction
     assert odd in {
-        f"“{finding.title}: {finding.shown}” does not go with the other findings: "
+        f"“{finding.title}” does not go with the other findings: "
         "make that check again before building on it."
         for finding in open_ticket(shift, ticket.id).findings
     }
@@ -326,3 +336,40 @@ def test_a_ticket_sent_back_to_the_bench_keeps_what_was_overruled(
     send_back(shift, ticket.id, Stage.INTAKE, "wrong complaint")
     go_on(shift, ticket.id, Stage.DIAGNOSIS)
     assert cause(ranking(shift, ticket.id), "arrester").overruled == "renewed last week"
+
+
+@pytest.mark.parametrize(
+    ("fuel", "typed"),
+    [
+        ("mix 50:1, 3 months old", "3 months"),
+        ("about a year old", "1 year"),
+        ("last fall's mix, still in it", "last season's"),
+        ("2 days", "2 days"),
+    ],
+)
+def test_the_fuel_counts_as_was_said_until_it_is_asked(shift: Shift, fuel: str, typed: str) -> None:
+    entry = replace(INTAKE, complaint_kind="won't start")
+    silent = ranking(shift, on_the_bench(shift, 1, entry=entry).id)
+    ticket = on_the_bench(shift, 2, entry=replace(entry, fuel=fuel))
+    told = ranking(shift, ticket.id)
+    older = cause(told, "stale-fuel").probability > cause(silent, "stale-fuel").probability
+    assert older is (typed != "2 days")
+    assert told.told.startswith("The fuel counts as was said at the counter: ")
+    assert [step.key for step in told.steps] == [step.key for step in silent.steps]
+    record_finding(shift, ticket.id, "fuel-age", typed)
+    asked = ranking(shift, ticket.id)
+    assert asked.told == ""
+    assert asked.causes == told.causes
+
+
+@pytest.mark.parametrize("fuel", ["", "E10", "mix 50:1", "old, nobody knows how old", "bought new"])
+def test_what_names_no_age_of_the_fuel_counts_for_nothing(shift: Shift, fuel: str) -> None:
+    ticket = on_the_bench(shift, 1, entry=replace(BOGS, fuel=fuel))
+    silent = on_the_bench(shift, 2, entry=BOGS)
+    assert ranking(shift, ticket.id) == ranking(shift, silent.id)
+
+
+def test_a_machine_without_fuel_has_none_that_is_old(shift: Shift) -> None:
+    unit = UnitEntry("hedge trimmer", "cordless")
+    ticket = on_the_bench(shift, 1, unit, entry=replace(INTAKE, fuel="3 months"))
+    assert ranking(shift, ticket.id).told == ""

@@ -53,6 +53,17 @@ def card_of(shift: Shift, make: str = "Tarnbeck", model: str = "TB-26") -> Model
 
 def test_a_model_that_never_came_in_has_an_empty_card(shift: Shift) -> None:
     assert card_of(shift) == ModelCardView("Tarnbeck", "TB-26", (), (), NOTHING)
+    assert card_of(shift).is_empty
+
+
+def test_a_card_has_something_to_show_once_it_says_more_than_this_visit(
+    shift: Shift, ticket: TicketView
+) -> None:
+    assert card_of(shift).is_empty
+    on_the_bench(shift, 7)
+    assert not card_of(shift).is_empty
+    keep_note(shift, on_the_bench(shift, 8, SAW).id, TRAP, "left-hand thread")
+    assert not card_of(shift, SAW.make, SAW.model).is_empty
 
 
 @pytest.mark.parametrize("model", ["", " ", "-", "…"])
@@ -198,7 +209,8 @@ def test_the_card_holds_the_models_limits(shift: Shift) -> None:
 def test_the_record_counts_tickets_hours_failures_and_causes(shift: Shift) -> None:
     choked, flat = ("arrester", "b"), ("compression", "60")
     mended(shift, 1, "arrester", checks=[choked, choked], hours="0.5")
-    mended(shift, 2, "arrester", checks=[choked, flat], hours="2")
+    second = mended(shift, 2, "arrester", checks=[choked, flat], hours="2")
+    say_cause(shift, second.id, "arrester", "half its holes shut")
     other = on_the_bench(shift, 3)
     say_cause(shift, other.id, "something-else", "a mouse's nest in the fan")
     closed(shift, other, "1")

@@ -388,7 +388,7 @@ def test_the_bench_sheet_holds_what_the_bench_needs(shift: Shift) -> None:
     ticket = noted(shift, ticket, StepEntry("Cover", fasteners="3 M5 x 20"), PLUG)
     sheet = bench_sheet_content(shift, ticket.id)
     assert (sheet.ticket, sheet.owner) == (ticket.tag, "Mara Quill")
-    assert "maker's manual" in sheet.standing
+    assert "maker's manual" in sheet.standing.words
     assert [row.off for row in sheet.teardown] == ["Cover", "Spark plug"]
     assert [row.number for row in sheet.reassembly] == [2, 1]
     assert sheet.reassembly[0].limit == "18.0 to 21.6 lbf·ft"

@@ -248,6 +248,7 @@ def found(title: str, before: str, after: str, limit: str, verdict: str, **more:
         source=more.get("source", "common practice, no published source"),
         verdict=verdict,
         verdict_after=more.get("verdict_after", "pass" if after else ""),
+        clears=more.get("clears", ""),
         rules_out=more.get("rules_out", ""),
         note=more.get("note", ""),
     )
@@ -298,7 +299,8 @@ SUMMARY = SummaryContent(
             "",
             "steady, blue or white",
             "pass",
-            rules_out="the ignition",
+            clears="spark",
+            rules_out="Coil, lead and stop switch make a spark.",
         ),
         found(
             "Compression, 8 pulls",
@@ -306,7 +308,7 @@ SUMMARY = SummaryContent(
             "127 psi",
             "at least 107 psi (130 at sea level)",
             "pass",
-            rules_out="a worn cylinder or piston ring",
+            rules_out="The cylinder holds.",
             source="common practice, scaled by the US Standard Atmosphere 1976",
         ),
         found(

@@ -4,10 +4,20 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.job.paper_content import InvoiceContent, PaymentRow
+from shopdesk.job.paper_content import InvoiceContent, Letterhead, PaymentRow
 from shopdesk.papers.invoice import draw_invoice
 from tests.papers.reading import page_texts, text_of
-from tests.papers.samples import AS_IS, CHARGES, CREDIT, INVOICE, PAID, WORDS, totals
+from tests.papers.samples import (
+    AS_IS,
+    CHARGES,
+    CREDIT,
+    INVOICE,
+    PAID,
+    SHOP,
+    SHOP_A4,
+    WORDS,
+    totals,
+)
 
 
 def said(content: InvoiceContent) -> str:
@@ -25,8 +35,8 @@ def said(content: InvoiceContent) -> str:
         "Deposit, card, Tue 9 Mar 2027 -$40.00",
         "Balance due $84.00",
         "90 days, until Fri 11 Jun 2027",
-        "said yes to $124.00, by phone (555-0117), Tue 9 Mar 2027 10:12",
-        "they are handed back to you",
+        "said yes to $124.00 with tax, by phone (555-0117), Tue 9 Mar 2027 10:12",
+        "You asked for them: they come with this paper",
     ],
 )
 def test_the_invoice_says(item: str) -> None:
@@ -35,6 +45,34 @@ def test_the_invoice_says(item: str) -> None:
 
 def test_an_ordinary_invoice_is_one_page() -> None:
     assert draw_invoice(INVOICE, WORDS).pages == 1
+
+
+@pytest.mark.parametrize("shop", [SHOP, SHOP_A4], ids=["letter", "A4"])
+def test_eight_lines_with_their_whys_are_one_page(shop: Letterhead) -> None:
+    evidence = "Fuel lines and grommet: hard or cracked (should be sound and supple)"
+    parts = tuple(replace(CHARGES[0], evidence=evidence) for _ in range(6))
+    labour = replace(CHARGES[3], evidence=evidence)
+    rows = (*parts, labour, labour)
+    content = replace(INVOICE, shop=shop, rows=rows, totals=totals(rows, "40"))
+    assert draw_invoice(content, WORDS).pages == 1
+
+
+def test_what_is_promised_stays_together_on_the_last_page() -> None:
+    for count in range(9, 26):
+        rows = tuple(replace(CHARGES[0], description=f"Line {n}.") for n in range(count))
+        *_, last = page_texts(draw_invoice(replace(INVOICE, rows=rows), WORDS))
+        assert all(label in last for label in ("said yes", "On our work", "No storage"))
+
+
+def test_a_long_why_wraps_before_the_amounts() -> None:
+    why = replace(CHARGES[0], why="failed", evidence="word " * 60)
+    text = said(replace(INVOICE, rows=(why,), totals=totals((why,))))
+    assert text.count("word") == 60
+
+
+def test_a_line_without_words_keeps_its_amount() -> None:
+    blank = replace(CHARGES[0], description="\n \n" * 80, part_number="", why="")
+    assert "$18.40" in said(replace(INVOICE, rows=(blank,), payments=()))
 
 
 def test_a_settled_invoice_says_so_in_words() -> None:
@@ -63,7 +101,7 @@ def test_a_refund_adds_again() -> None:
 def test_returned_as_it_came() -> None:
     text = said(AS_IS)
     assert "Caution: The repair was declined. The machine goes back as it came" in text
-    assert "said no to $124.00, at the counter" in text
+    assert "said no to $124.00 with tax, at the counter" in text
     assert "Certificate number EX-77" in text
     assert "None was given" in text
     assert "$30.00" in text

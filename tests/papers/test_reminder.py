@@ -19,7 +19,7 @@ MM = 72 / 25.4
         "String trimmer, Tarnbeck TB-26 falls due about Mon 20 Mar 2028",
         "on the bench on Sat 13 Mar 2027",
         "You can do these yourself",
-        "Clean the air filter: Thu 15 Jun 2028",
+        "Thu 15 Jun 2028 Clean the air filter",
         "Why then: before storage, every year",
         "Better left to us",
         "Caution: Fuel only when the engine is off",
