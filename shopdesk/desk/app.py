@@ -65,6 +65,7 @@ class DeskApp:
             f"Not saved yet: {', '.join(unsaved)}. Close all the same?",
             "Close",
             "Stay",
+            risky=True,
         ):
             return
         self.shut()

@@ -77,6 +77,16 @@ class ApprovalPage(Page):
             return False
         return True
 
+    @property
+    def total(self) -> str:
+        """What is said of the total."""
+        return str(self._total.cget("text"))
+
+    @property
+    def sums(self) -> str:
+        """What is said of the sums before it."""
+        return str(self._sums.cget("text"))
+
     def _put_sums(self) -> None:
         line = ttk.Frame(self.body)
         line.pack(fill="x", pady=(2, 4))

@@ -31,6 +31,11 @@ class OwnersWord(ttk.Frame):
         self._put_say()
         self._put_said()
 
+    @property
+    def charge(self) -> str:
+        """What is said of how much may be charged."""
+        return str(self._charge.cget("text"))
+
     def show(self, ticket: TicketView, shop: Shop) -> None:
         """Show a ticket's estimates and answers, and empty the forms."""
         self._charge.configure(text=charge_words(ticket, shop))

@@ -1,7 +1,7 @@
 """A check as a card: what to beware of, what to do, with which tools, and what may be seen."""
 
 import tkinter as tk
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import ttkbootstrap as ttk
 
@@ -39,7 +39,7 @@ class CheckCard(ttk.Frame):
         return " ".join(str(label.cget("text")) for label in (self._title, self._how, self._tools))
 
     @property
-    def choices(self) -> list[tk.Misc]:
+    def choices(self) -> Sequence[tk.Misc]:
         """What may be seen, each a label to click on."""
         return self._seen.winfo_children()
 

@@ -41,6 +41,16 @@ class CheckChooser(ttk.Frame):
         self.list.on_open(lambda _key: self.on_take())
 
     @property
+    def box(self) -> tk.Widget:
+        """The box to type in."""
+        return self._box.input
+
+    @property
+    def typed(self) -> str:
+        """What is typed in the box."""
+        return self._box.get()
+
+    @property
     def chosen(self) -> Check | None:
         """The check that is marked in the list."""
         place = self.list.selected

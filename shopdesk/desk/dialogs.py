@@ -8,8 +8,10 @@ from typing import Protocol
 class Dialogs(Protocol):
     """The questions, without a window: the real ones and the tests' ones answer alike."""
 
-    def confirm(self, title: str, question: str, yes: str = "Yes", no: str = "No") -> bool:
-        """Return whether the person said yes."""
+    def confirm(
+        self, title: str, question: str, yes: str = "Yes", no: str = "No", *, risky: bool = False
+    ) -> bool:
+        """Return whether the person said yes; where that is ``risky``, Enter alone means no."""
 
     def ask_text(self, title: str, question: str, initial: str = "") -> str | None:
         """Return the line that was typed, or ``None`` when the person thought better of it."""

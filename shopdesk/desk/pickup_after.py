@@ -21,8 +21,8 @@ class After(ttk.Frame):
         super().__init__(parent)
         self._page = page
         keys = page.front.keys
-        self._old_parts = wrapping(ttk.Label(self))
-        self._old_parts.pack(fill="x", pady=(0, 4))
+        self._old = wrapping(ttk.Label(self))
+        self._old.pack(fill="x", pady=(0, 4))
         action_button(self, keys, "Print the work performed and why", "Alt+W", self._summary).pack(
             anchor="w"
         )
@@ -48,10 +48,15 @@ class After(ttk.Frame):
         ):
             action_button(line, keys, words, key, run).pack(side="left", padx=(0, 8))
 
+    @property
+    def old_parts(self) -> str:
+        """What is said of the old parts."""
+        return str(self._old.cget("text"))
+
     def show(self, ticket: TicketView) -> None:
         """Show a ticket's old parts and reminders."""
         wanted = "The owner wants the old parts back: put them with the machine."
-        self._old_parts.configure(
+        self._old.configure(
             text=wanted if ticket.old_parts_back else "The owner did not ask for the old parts."
         )
         self.reminder.fill({})

@@ -47,8 +47,8 @@ class PickupPage(Page):
     def refresh(self) -> None:
         """Show the ticket's invoices, money and papers."""
         ticket, shop = self.ticket, self.front.shift.shop
-        self._told.configure(text=told_words(ticket, shop.zone))
-        self._telling.fill({})
+        self._told_label.configure(text=told_words(ticket, shop.zone))
+        self.telling.fill({})
         self.invoices.show(ticket, shop)
         self.money.show(ticket, shop)
         self.after_it.show(ticket)
@@ -65,10 +65,15 @@ class PickupPage(Page):
             return False
         return True
 
+    @property
+    def told(self) -> str:
+        """What is said of whether the owner knows."""
+        return str(self._told_label.cget("text"))
+
     def _put_telling(self, parent: ttk.Frame) -> None:
-        self._told = wrapping(ttk.Label(parent))
-        self._told.pack(fill="x", pady=(0, 4))
-        self._telling = form = Form(parent, columns=6)
+        self._told_label = wrapping(ttk.Label(parent))
+        self._told_label.pack(fill="x", pady=(0, 4))
+        self.telling = form = Form(parent, columns=6)
         form.choice("how", "How they are told", WAYS, "or as it was", span=3, free=True)
         form.pack(fill="x")
         form.submit_with(self._tell)
@@ -85,10 +90,10 @@ class PickupPage(Page):
         self._unfetched.pack(anchor="w")
 
     def _tell(self) -> None:
-        how = self._telling.text_of("how")
+        how = self.telling.text_of("how")
         self.attempt(
             lambda: tell_ready(self.front.shift, self.ticket.id, how),
-            self._telling,
+            self.telling,
             said="It is noted that the owner was told.",
             empty=True,
         )

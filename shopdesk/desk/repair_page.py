@@ -61,7 +61,7 @@ class RepairPage(Page):
         self.observation.fill({})
         self._offer()
         self.findings.show(ticket.findings, self.front.shift.shop.zone)
-        self._reason.fill({"proof_reason": ticket.proof_reason})
+        self.reason.fill({"proof_reason": ticket.proof_reason})
 
     def show(self, ticket: TicketView, draft: Draft | None = None) -> None:
         """Show a ticket, and the check again that something was typed for."""
@@ -85,7 +85,12 @@ class RepairPage(Page):
             return False
         if self.observation.changed and not self.observation.record():
             return False
-        return not self._reason.changed or self._say_no_proof()
+        return not self.reason.changed or self._say_no_proof()
+
+    @property
+    def phase(self) -> str:
+        """What is recorded now: the proof run, a setting left, or what was found at the work."""
+        return self._phase.get()
 
     def _put_phases(self) -> None:
         self._phase = tk.StringVar(self, PROOF)
@@ -105,7 +110,7 @@ class RepairPage(Page):
 
     def _put_reason(self) -> None:
         section(self.body, "No proof run, or one that failed")
-        self._reason = form = Form(self.body, columns=8)
+        self.reason = form = Form(self.body, columns=8)
         form.line(
             "proof_reason", "Why the machine goes all the same", "empty takes it back", span=6
         )
@@ -134,9 +139,9 @@ class RepairPage(Page):
         (self.pad if finding.check_key else self.observation).correct(finding)
 
     def _say_no_proof(self) -> bool:
-        why = self._reason.text_of("proof_reason")
+        why = self.reason.text_of("proof_reason")
         return self.attempt(
-            lambda: say_no_proof(self.front.shift, self.ticket.id, why), self._reason, said="Noted."
+            lambda: say_no_proof(self.front.shift, self.ticket.id, why), self.reason, said="Noted."
         )
 
 

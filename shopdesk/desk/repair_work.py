@@ -57,6 +57,11 @@ class WorkList(ttk.Frame):
                 shown.configure(text=f"{words}  Space")
 
     @property
+    def declined(self) -> str:
+        """What is said of the lines that the owner does not want."""
+        return str(self._declined.cget("text"))
+
+    @property
     def shown(self) -> list[LineView]:
         """The lines in the list."""
         return list(self._lines.values())

@@ -10,7 +10,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 
-_WRAP = 420
+_WRAP, _LEAST = 420, 320
 
 
 class TkDialogs:
@@ -19,10 +19,13 @@ class TkDialogs:
     def __init__(self, window: tk.Misc) -> None:
         self._window = window
 
-    def confirm(self, title: str, question: str, yes: str = "Yes", no: str = "No") -> bool:
-        """Return whether the person said yes."""
+    def confirm(
+        self, title: str, question: str, yes: str = "Yes", no: str = "No", *, risky: bool = False
+    ) -> bool:
+        """Return whether the person said yes; where that is ``risky``, Enter alone means no."""
         box = Box(self._window, title, question)
-        box.answers((yes, lambda: True), (no, lambda: False))
+        answers = ((yes, lambda: True), (no, lambda: False))
+        box.answers(*(reversed(answers) if risky else answers))
         return box.ask() is True
 
     def ask_text(self, title: str, question: str, initial: str = "") -> str | None:
@@ -99,6 +102,7 @@ class Box:
 
     def ask(self, focus: tk.Misc | None = None) -> object:
         """Show the question, wait for the answer and return it."""
+        self.window.minsize(look.pixels(self._over, _LEAST), 1)
         self.window.transient(self._over.winfo_toplevel())
         self.window.place_window_center()
         self.window.deiconify()

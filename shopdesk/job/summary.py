@@ -38,7 +38,7 @@ def summary_content(shift: Shift, ticket_id: int) -> paper.SummaryContent:
     with shift.records.reading():
         shop, ticket = load_shop(), find_ticket(ticket_id)
         rows, today = rows_of(ticket), shift.today_in(shop)
-        ahead = upkeep_ahead(ticket, today)
+        ahead = None if rows.declined else upkeep_ahead(ticket, today)
         return paper.SummaryContent(
             shop=letterhead(shop),
             ticket=tag_of(ticket.number),

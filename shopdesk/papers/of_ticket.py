@@ -9,12 +9,14 @@ from shopdesk import places
 from shopdesk.errors import JobError
 from shopdesk.job.after import reminder_content
 from shopdesk.job.approval import estimate_as_given
+from shopdesk.job.bench_sheet import bench_sheet_content
 from shopdesk.job.paperwork import tag_content
 from shopdesk.job.pickup import invoice_as_issued
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.summary import summary_content
 from shopdesk.job.views import TicketView
+from shopdesk.papers.bench_sheet import draw_bench_sheet
 from shopdesk.papers.claim_tag import draw_tag
 from shopdesk.papers.estimate import draw_estimate
 from shopdesk.papers.invoice import draw_invoice
@@ -24,6 +26,7 @@ from shopdesk.papers.summary import draw_summary
 from shopdesk.papers.words import Words, WordsError, load_words
 
 Drawing = Callable[[Words], Printed]
+_ON_THE_BENCH = (Stage.DIAGNOSIS, Stage.REPAIR)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +41,17 @@ class SavedPaper:
 def papers_of(shift: Shift, ticket: TicketView) -> dict[str, Drawing]:
     """Return by name what draws each paper of the ticket.
 
-    The claim tag, every estimate as it was given, every invoice and credit note as it was issued,
+    The claim tag, the bench sheet while it is on the bench or was taken apart, every estimate as it was given, every invoice and credit note as it was issued,
     the summary once the bench is done, and the letters about upkeep that still stand.
     """
     tag = ticket.tag
     papers: dict[str, Drawing] = {
         f"{tag} claim tag": lambda words: draw_tag(tag_content(shift, ticket.id), words)
     }
+    if ticket.teardown or ticket.stage in _ON_THE_BENCH:
+        papers[f"{tag} bench sheet"] = lambda words: draw_bench_sheet(
+            bench_sheet_content(shift, ticket.id), words
+        )
     for estimate in ticket.estimates:
         papers[f"{tag} estimate {estimate.number}"] = partial(_estimate, shift, estimate.id)
     for bill in ticket.invoices:

@@ -20,10 +20,15 @@ def photo_rows(paper: Paper, photos: Sequence[PhotoOnPaper]) -> None:
     if not photos:
         return
     paper.section(paper.say("photos"), _HIGHEST + 70)
+    photo_grid(paper, photos)
+
+
+def photo_grid(paper: Paper, photos: Sequence[PhotoOnPaper], highest: float = _HIGHEST) -> None:
+    """Add `photos`, each at most `highest` points high, without a heading."""
     across = 2 if len(photos) in (1, 2, 4) else 3
     width = (paper.width - _GAP * (across - 1)) / across
     for first in range(0, len(photos), across):
-        row = [_photo(paper, photo, width) for photo in photos[first : first + across]]
+        row = [_photo(paper, photo, width, highest) for photo in photos[first : first + across]]
         row += [["", ""]] * (across - len(row))
         cells = [[picture for picture, _ in row], [caption for _, caption in row]]
         widths = [width + _GAP] * (across - 1) + [width]
@@ -36,12 +41,14 @@ def photo_rows(paper: Paper, photos: Sequence[PhotoOnPaper]) -> None:
         paper.story.append(Table(cells, widths, style=look, spaceAfter=10))
 
 
-def _photo(paper: Paper, photo: PhotoOnPaper, width: float) -> list[Flowable | str]:
+def _photo(
+    paper: Paper, photo: PhotoOnPaper, width: float, highest: float
+) -> list[Flowable | str]:
     size = _readable_size(photo)
     if size is None:
         lost = paper.say("photo_lost", caption=photo.caption or photo.file.name)
         return [paper.type.paragraph(lost, styles.SMALL), ""]
-    scale = min(width / size[0], _HIGHEST / size[1])
+    scale = min(width / size[0], highest / size[1])
     picture = Image(str(photo.file), size[0] * scale, size[1] * scale, hAlign="LEFT")
     return [picture, paper.type.paragraph(photo.caption, styles.SMALL)]
 

@@ -1,30 +1,30 @@
-"""At the end of a summary: where the limits come from, and what the trade words mean."""
+"""At the end of a paper: where limits and cautions come from, and what the trade words mean."""
 
 import re
-from itertools import zip_longest
+from itertools import chain
 
 from reportlab.platypus import Table
 
-from shopdesk.job.paper_content import FoundRow, SummaryContent
+from shopdesk.job.paper_content import SummaryContent
 from shopdesk.papers import styles
 from shopdesk.papers.paper import Paper
-from shopdesk.papers.tables import PLAIN, stacked
+from shopdesk.papers.tables import PLAIN
 from shopdesk.papers.words import Words
 
 
 class Sources:
-    """Numbers each source of a limit at its first use, and lists them all in the end."""
+    """Numbers each source at its first use, and lists them all in the end."""
 
     def __init__(self) -> None:
         """Begin with none."""
         self._numbers: dict[str, int] = {}
 
-    def limit_words(self, row: FoundRow) -> str:
-        """Return the limit of `row`, with the number of its source."""
-        if not row.limit or not row.source:
-            return row.limit
-        number = self._numbers.setdefault(row.source, len(self._numbers) + 1)
-        return f"{row.limit} [{number}]"
+    def numbered(self, words: str, source: str) -> str:
+        """Return `words`, such as a limit, with the number of their source."""
+        if not words or not source:
+            return words
+        number = self._numbers.setdefault(source, len(self._numbers) + 1)
+        return f"{words} [{number}]"
 
     def list_on(self, paper: Paper) -> None:
         """Add the sources used, if any."""
@@ -51,9 +51,8 @@ def trade_words(paper: Paper, content: SummaryContent, words: Words) -> None:
         for word, meaning in used
     ]
     half = (len(cells) + 1) // 2
-    pairs = zip_longest(cells[:half], cells[half:], fillvalue=())
-    rows = [row for pair in pairs for row in stacked(pair)]
-    paper.story.append(Table(rows, [width, width], style=list(PLAIN)))
+    columns = [list(chain.from_iterable(part)) for part in (cells[:half], cells[half:])]
+    paper.story.append(Table([columns], [width, width], style=list(PLAIN), splitInRow=1))
 
 
 def _said(content: SummaryContent) -> str:

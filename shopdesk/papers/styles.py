@@ -18,6 +18,7 @@ SIDE = 18 * mm
 TOP = 14 * mm
 FOOT = 16 * mm
 LABEL = 35 * mm
+WHEN = 30 * mm
 HAIR = 0.5
 
 BODY = ParagraphStyle(
@@ -59,13 +60,22 @@ SUBSECTION = ParagraphStyle("subsection", STRONG, textColor=SOFT, spaceBefore=6,
 LEAD = ParagraphStyle("lead", BODY, textColor=SOFT, spaceAfter=5)
 LISTED_HEAD = ParagraphStyle("listed head", STRONG, spaceAfter=1)
 LISTED = ParagraphStyle("listed", BODY, leftIndent=13.5, spaceAfter=3)
-WHEN_HEAD = ParagraphStyle("when head", LABELLED, fontName=MEDIUM, spaceAfter=1)
-WHEN_TEXT = ParagraphStyle("when text", LABELLED, spaceAfter=1)
-WHEN_SMALL = ParagraphStyle("when small", SMALL, leftIndent=LABEL, spaceAfter=6)
+WHEN_HEAD = ParagraphStyle("when head", LABELLED, leftIndent=WHEN, fontName=MEDIUM, spaceAfter=1)
+WHEN_TEXT = ParagraphStyle("when text", BODY, leftIndent=WHEN, spaceAfter=1)
+WHEN_SMALL = ParagraphStyle("when small", SMALL, leftIndent=WHEN, spaceAfter=6)
 TERM = ParagraphStyle("term", SMALL, leftIndent=10, firstLineIndent=-10, spaceAfter=1.5)
 ITALIC_STUB = ParagraphStyle("stub complaint", BODY, fontName=ITALIC, fontSize=10.5, leading=13.5)
 SHOP_NAME = ParagraphStyle(
     "shop name", BODY, fontName=BOLD, fontSize=14, leading=17, textColor=ACCENT, spaceAfter=1
+)
+
+BENCH = ParagraphStyle("bench", BODY, fontSize=12, leading=15.5, spaceAfter=0)
+BENCH_SMALL = ParagraphStyle("bench small", BENCH, fontSize=10.5, leading=13.5, textColor=SOFT)
+BENCH_QUOTED = ParagraphStyle("bench quoted", BENCH, fontName=ITALIC, spaceBefore=6, spaceAfter=6)
+BENCH_HEAD = ParagraphStyle("bench head", BENCH, fontName=MEDIUM, fontSize=14, leading=18)
+BENCH_TITLE = ParagraphStyle("bench title", BENCH, fontName=BOLD, fontSize=19, leading=24)
+BENCH_SECTION = ParagraphStyle(
+    "bench section", SECTION, fontSize=16, leading=20, spaceBefore=14, spaceAfter=5, keepWithNext=1
 )
 
 _SIZES = {"letter": LETTER, "a4": A4}

@@ -85,7 +85,7 @@ def _found_cells(
     cells: list[Cell] = [
         looked,
         cell(row.before, styles.CELL, widths[1]),
-        cell(sources.limit_words(row), styles.CELL, widths[2]),
+        cell(sources.numbered(row.limit, row.source), styles.CELL, widths[2]),
         _verdict(paper, "", row.verdict, widths[3]),
     ]
     if len(widths) > len(cells):
@@ -147,7 +147,7 @@ def _measured(
         [
             [*cell(row.title, styles.CELL, widths[0]), *cell(row.note, styles.SMALL, widths[0])],
             cell(row.after or row.before, styles.CELL, widths[1]),
-            cell(sources.limit_words(row), styles.CELL, widths[2]),
+            cell(sources.numbered(row.limit, row.source), styles.CELL, widths[2]),
             _verdict(paper, "", row.verdict_after if row.after else row.verdict, widths[3]),
         ]
         for row in rows

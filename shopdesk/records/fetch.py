@@ -18,12 +18,24 @@ def row_of(table: type[AnyRow], row_id: int | None) -> AnyRow | None:
 
 def rows_by(table: type[AnyRow], column: str, value: object, order: str = "id") -> list[AnyRow]:
     """Return the rows whose ``column`` is ``value``, in the order of another column."""
-    return list(table.raw(_query(table, column, order), value))
+    found = answers(_query(table, column, order), value)
+    return [_row(table, values) for values in found] if found else []
 
 
 def answers(query: str, *values: object) -> list[tuple[Any, ...]]:
     """Return what a fixed query in SQL finds, ``values`` put where its question marks are."""
     return list(database.execute_sql(query, values))
+
+
+def _row(table: type[AnyRow], values: tuple[Any, ...]) -> AnyRow:
+    """Return a row read from the file, its values as Python keeps them and none of them changed."""
+    fields = table._meta.sorted_fields
+    row = table()
+    row.__data__ = {
+        field.name: field.python_value(value) for field, value in zip(fields, values, strict=True)
+    }
+    row._dirty.clear()  # type: ignore[attr-defined]
+    return row
 
 
 @cache

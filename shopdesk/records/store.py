@@ -6,8 +6,9 @@ from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from time import monotonic, sleep
 
-from peewee import DatabaseError, SqliteDatabase
+from peewee import DatabaseError, OperationalError, SqliteDatabase
 from playhouse.migrations import Runner
 
 from shopdesk.errors import RecordsError
@@ -86,7 +87,7 @@ def open_records(file: Path, now: datetime, *, wait: float = WAIT_SECONDS) -> Re
     with ExitStack() as undo:
         undo.callback(engine.close)
         try:
-            _prepare(engine, file, bool(pending))
+            _prepare(engine, file, bool(pending), wait)
         except (DatabaseError, sqlite3.Error, OSError) as error:
             raise trouble(error, file) from error
         undo.pop_all()
@@ -155,15 +156,28 @@ def _back_up_before(migration: str, file: Path, now: datetime) -> Path:
     return copy
 
 
-def _prepare(engine: SqliteDatabase, file: Path, pending: bool) -> None:
+def _prepare(engine: SqliteDatabase, file: Path, pending: bool, wait: float) -> None:
     """Make the file usable: prove that it may be written, then bring it to this version."""
     if not file.exists():
         file.touch(mode=0o600)
-    engine.connect()
+    _connect(engine, wait)
     if pending:
         _upgrade(engine)
     with engine.atomic("IMMEDIATE"):
         engine.execute_sql(f"DELETE FROM {HISTORY_TABLE} WHERE 0")
+
+
+def _connect(engine: SqliteDatabase, wait: float) -> None:
+    """Connect; where several make the same new file at once, SQLite at first refuses all but one."""
+    give_up = monotonic() + wait
+    while True:
+        try:
+            engine.connect()
+            return
+        except OperationalError as error:
+            if "locked" not in str(error) or monotonic() > give_up:
+                raise
+        sleep(0.01)
 
 
 def _upgrade(engine: SqliteDatabase) -> None:

@@ -95,53 +95,106 @@ def _bits(shares: Column, columns: Mapping[str, Column]) -> float:
     return bits
 
 
-_State = tuple[frozenset[Finding], frozenset[str]]
+_Known = tuple[frozenset[Finding], frozenset[str]]
 
 
 class Search:
-    """All states that a machine of a small model can come to, and what a cure costs from each.
+    """All states that a machine of a small model can come to, and what is wasted on the way to a cure.
 
-    Costs are weighed by the chance of coming to the state at all: `joint` holds, for each cause not
-    yet fixed in vain, the chance of the cause and the findings together.
+    Wasted is all that is spent beside the fix of the true cause, which no policy gets round. It is
+    weighed by the chance of coming to a state at all: `joint` holds for each cause that was not
+    fixed in vain the chance of the cause together with the findings.
     """
 
     def __init__(self, model: SmallModel, rates: Rates) -> None:
         self._evidence = model.evidence
         self._case = Case(model.complaint)
+        self._joint = weights(self._case, model.evidence)
         self._prices = Prices(model.evidence, rates)
-        self._right = [self._prices.fixing([cause.key]) for cause in model.evidence.causes]
-        self._places = {cause.key: place for place, cause in enumerate(model.evidence.causes)}
-        self._best: dict[_State, float] = {}
+        self._causes = [cause.key for cause in model.evidence.causes]
+        self._right = [self._prices.fixing([key]) for key in self._causes]
+        self._least: dict[_Known, float] = {}
+
+    @property
+    def right_fix(self) -> float:
+        """The mean cost of the fix of the true cause alone."""
+        return math.fsum(p * cost for p, cost in zip(self._joint, self._right, strict=True))
+
+    @property
+    def states(self) -> int:
+        """How many states the search for the best has looked into."""
+        return len(self._least)
 
     def best(self) -> float:
-        """Return the mean cost to cure of the best policy."""
-        return self._best_from(self._case, weights(self._case, self._evidence))
+        """Return the mean cost to cure of the best policy there is."""
+        return self.right_fix + self._least_waste(self._case, self._joint)
 
     def following(self, policy: Policy) -> float:
-        """Return the mean cost to cure of a policy that goes by no chance."""
-        known: dict[_State, float] = {}
-        return self._following(policy, self._case, weights(self._case, self._evidence), known)
+        """Return the mean cost to cure of a policy that takes nothing to chance."""
+        return self.right_fix + self._waste_of(policy, self._case, self._joint, {})
 
-    def _best_from(self, case: Case, joint: Column) -> float:
-        state = _state(case)
-        if state not in self._best:
-            self._best[state] = self._cheapest(case, joint)
-        return self._best[state]
+    def _least_waste(self, case: Case, joint: Column) -> float:
+        known = _known(case)
+        if known not in self._least:
+            least = math.inf
+            for move in self._moves(case, joint):
+                waste = self._wasted(move, joint)
+                if waste < least:
+                    after = self._after(move, case, joint)
+                    least = min(least, waste + sum(self._least_waste(*each) for each in after))
+            self._least[known] = least
+        return self._least[known]
 
-    def _cheapest(self, case: Case, joint: Column) -> float:
-        chance = sum(joint)
-        right = sum(p * cost for p, cost in zip(joint, self._right, strict=True))
-        found = self._prices.search * chance + right
-        for fix, place in self._places.items():
-            if fix == SOMETHING_ELSE or not joint[place]:
-                continue
-            # never less than the right fixes of all causes: a move that costs more is left unread
-            failing = chance - joint[place]
-            spent = (self._right[place] + self._prices.wrong_guess) * failing
-            if spent + right < found:
-                found = min(found, self._after_fix(case, joint, fix, self._best_from))
-        for key, check in self._evidence.fitting.items():
-            spent = self._prices.checks[key] * chance
-            if spent + right < found and can_be_made(check, case, self._evidence):
-                pass
-        return found
+    def _waste_of(
+        self, policy: Policy, case: Case, joint: Column, seen: dict[_Known, float]
+    ) -> float:
+        known = _known(case)
+        if known not in seen:
+            move = policy(case, random.Random(0))
+            after = self._after(move, case, joint)
+            rest = sum(self._waste_of(policy, *each, seen) for each in after)
+            seen[known] = self._wasted(move, joint) + rest
+        return seen[known]
+
+    def _moves(self, case: Case, joint: Column) -> list[Move]:
+        """Return the search, every fix that is left, and every check that can be made."""
+        fixes = [key for key, share in zip(self._causes, joint, strict=True) if share]
+        made = case.outcomes()
+        checks = [
+            key
+            for key, check in self._evidence.fitting.items()
+            if key not in made and can_be_made(check, case, self._evidence)
+        ]
+        return [
+            *(Move(fixes=(key,)) for key in reversed(fixes)),
+            *(Move(check=key) for key in checks),
+        ]
+
+    def _wasted(self, move: Move, joint: Column) -> float:
+        if move.check:
+            return self._prices.checks[move.check] * sum(joint)
+        (fix,) = move.fixes
+        if fix == SOMETHING_ELSE:
+            return self._prices.search * sum(joint)
+        place = self._causes.index(fix)
+        in_vain = sum(joint) - joint[place]
+        return (self._right[place] + self._prices.wrong_guess) * in_vain
+
+    def _after(self, move: Move, case: Case, joint: Column) -> list[tuple[Case, Column]]:
+        """Return what can be known after a move that does not cure it, and the joint chances."""
+        if SOMETHING_ELSE in move.fixes:
+            return []
+        if move.fixes:
+            kept = (0.0 if key in move.fixes else p for key, p in zip(self._causes, joint, strict=True))
+            return [(replace(case, ruled_out=case.ruled_out | set(move.fixes)), tuple(kept))]
+        return [
+            (
+                replace(case, findings=(*case.findings, Finding(move.check, outcome))),
+                tuple(p * q for p, q in zip(joint, column, strict=True)),
+            )
+            for outcome, column in self._evidence.checks[move.check].items()
+        ]
+
+
+def _known(case: Case) -> _Known:
+    return frozenset(case.findings), case.ruled_out

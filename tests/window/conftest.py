@@ -62,7 +62,9 @@ class Answers:
     answers: list[object] = field(default_factory=list)
     asked: list[str] = field(default_factory=list)
 
-    def confirm(self, title: str, question: str, yes: str = "Yes", no: str = "No") -> bool:
+    def confirm(
+        self, title: str, question: str, yes: str = "Yes", no: str = "No", *, risky: bool = False
+    ) -> bool:
         return bool(self._next(question))
 
     def ask_text(self, title: str, question: str, initial: str = "") -> str | None:

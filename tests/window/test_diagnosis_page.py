@@ -39,8 +39,8 @@ def test_a_check_is_recorded_in_a_few_keystrokes(
     (finding,) = desk.kept(ticket).findings
     assert (finding.check_key, finding.shown, finding.verdict) == ("compression", "142 psi", "pass")
     assert desk.notice == "Compression is recorded."
-    assert desk.focus is page.pad.chooser._box.input
-    assert page.pad.chooser._box.get() == ""
+    assert desk.focus is page.pad.chooser.box
+    assert page.pad.chooser.typed == ""
     assert page.findings.list.tree.set(str(finding.id), "c2") == "142 psi"
 
 
@@ -96,8 +96,10 @@ def test_arrows_in_the_box_go_through_the_list(desk: Driver, page: DiagnosisPage
     desk.press("<Down>", "<Down>")
     third = page.pad.chooser.chosen
     desk.press("<Up>", "<Up>", "<Up>")
-    assert first is not None and first.key == "spark"
-    assert third is not None and third.title == "Firing end of the plug"
+    assert first
+    assert first.key == "spark"
+    assert third
+    assert third.title == "Firing end of the plug"
     assert page.pad.chooser.chosen == first
 
 
@@ -246,7 +248,8 @@ def test_what_is_typed_waits_while_another_ticket_is_open(
     desk.open(ticket)
     assert page.pad.form.text_of("reading") == "14"
     chosen = page.pad.chooser.chosen
-    assert chosen is not None and chosen.key == "compression"
+    assert chosen
+    assert chosen.key == "compression"
     desk.press("<Alt-r>")
     assert desk.kept(ticket).findings[0].check_key == "compression"
     assert desk.kept(other).findings == ()

@@ -13,9 +13,7 @@ def answer(desk: Driver, *keys: str, shot: str = "") -> None:
     """Press keys in the question that is about to stand there."""
 
     def press() -> None:
-        box = next(
-            child for child in desk.root.winfo_children() if isinstance(child, tk.Toplevel)
-        )
+        box = next(child for child in desk.root.winfo_children() if isinstance(child, tk.Toplevel))
         if not box.winfo_viewable() or box.focus_get() is None:
             desk.root.after(5, press)
             return
@@ -44,6 +42,14 @@ def test_enter_says_yes_escape_says_no_and_tab_goes_to_the_other(desk: Driver) -
     assert asked(desk, sure, "<Return>") is True
     assert asked(desk, sure, "<Escape>") is False
     assert asked(desk, sure, "<Tab>", "<space>") is False
+
+
+def test_enter_alone_does_not_do_what_is_risky(desk: Driver) -> None:
+    def sure(dialogs: TkDialogs) -> bool:
+        return dialogs.confirm("Sure?", "Lose it all?", risky=True)
+
+    assert asked(desk, sure, "<Return>") is False
+    assert asked(desk, sure, "<Tab>", "<space>") is True
 
 
 def test_text_is_typed_and_taken_with_enter(desk: Driver) -> None:

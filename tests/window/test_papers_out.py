@@ -26,9 +26,7 @@ def test_characters_that_no_face_has_are_named(
     assert "🙂" in desk.notice
 
 
-def test_a_folder_that_cannot_be_written_is_said_in_words(
-    desk: Driver, ticket: TicketView
-) -> None:
+def test_a_folder_that_cannot_be_written_is_said_in_words(desk: Driver, ticket: TicketView) -> None:
     desk.window.front.papers.folder.write_text("a file is in the way")
     desk.window.front.papers.tag(ticket)
     desk.settle()
@@ -44,9 +42,7 @@ def test_without_a_viewer_the_place_is_named(desk: Driver, ticket: TicketView) -
     assert "T1001 claim tag.pdf" in desk.notice
 
 
-def test_broken_words_of_the_shop_are_named(
-    desk: Driver, shift: Shift, ticket: TicketView
-) -> None:
+def test_broken_words_of_the_shop_are_named(desk: Driver, shift: Shift, ticket: TicketView) -> None:
     folder = shift.records.templates_folder
     folder.mkdir()
     (folder / "tag.toml").write_text('title = "{nobody}"')

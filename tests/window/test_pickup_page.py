@@ -1,0 +1,201 @@
+"""Handing it back by keyboard: the owner told, invoice, money, papers, reminder, never fetched."""
+
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from shopdesk.desk.pickup_page import PickupPage
+from shopdesk.job.history import ticket_journal
+from shopdesk.job.payments import take_payment
+from shopdesk.job.shift import Shift
+from shopdesk.job.stages import Stage
+from shopdesk.job.views import TicketView
+from tests.window.conftest import Driver
+from tests.window.so_far import repaired
+
+
+@pytest.fixture
+def page(desk: Driver, shift: Shift, ticket: TicketView) -> PickupPage:
+    """The Pickup page of a mended trimmer."""
+    desk.open(repaired(shift, ticket))
+    found = desk.window.pane.page
+    assert isinstance(found, PickupPage)
+    return found
+
+
+def words_of(paper: Path) -> str:
+    return " ".join(page.extract_text() for page in PdfReader(paper).pages)
+
+
+def pay(desk: Driver, amount: str, method: str = "cash", key: str = "<Return>") -> None:
+    desk.press("<Alt-a>")
+    desk.fill(amount)
+    desk.type(method)
+    desk.press(key)
+
+
+def test_the_owner_is_told_and_it_is_their_move(
+    desk: Driver, shift: Shift, page: PickupPage, ticket: TicketView
+) -> None:
+    assert page.told.startswith("Not told yet that it is ready. Ansel Brightwater: home 555-0142")
+    desk.type("by phone")
+    desk.press("<Alt-t>")
+    assert page.told == "The owner was told on Mon 15 Mar 2027, 14:30 that it is ready."
+    assert desk.kept(ticket).move == "owner"
+    assert any(one.why == "told ready: by phone" for one in ticket_journal(shift, ticket.id))
+
+
+def test_how_they_were_told_is_asked_for(desk: Driver, page: PickupPage) -> None:
+    desk.press("<Alt-t>")
+    assert page.telling["how"].error == "How they were told is empty: type it."
+
+
+def test_the_invoice_is_issued_on_paper_and_printed_again(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    (invoice,) = desk.kept(ticket).invoices
+    assert invoice.total == Decimal("47.78")
+    assert desk.opened[0].name == f"T1001 invoice {invoice.number}.pdf"
+    assert "Starts, then dies as soon as I squeeze the trigger." in words_of(desk.opened[0])
+    first = desk.opened[0].read_bytes()
+    desk.press("<Control-p>")
+    assert len(desk.opened) == 2
+    assert desk.opened[1].read_bytes() == first
+    desk.shots("pickup")
+
+
+def test_a_second_invoice_is_not_offered(desk: Driver, page: PickupPage) -> None:
+    desk.press("<Alt-i>", "<Alt-i>")
+    assert len(desk.opened) == 1
+
+
+def test_a_credit_note_takes_the_invoice_back_with_its_reason(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    desk.dialogs.answers.append("wrong owner named")
+    desk.press("<Alt-c>")
+    kept = desk.kept(ticket)
+    assert [one.total for one in kept.invoices] == [Decimal("47.78"), Decimal("-47.78")]
+    assert kept.standing_invoice is None
+    assert "wrong owner named" in words_of(desk.opened[1])
+
+
+def test_payments_and_the_balance_in_words(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    pay(desk, "10")
+    assert page.money.balance == "No invoice yet. $10.00 was paid ahead."
+    desk.press("<Alt-i>")
+    assert page.money.balance == "The owner owes $37.78. $10.00 was paid."
+    pay(desk, "37.78", "card")
+    assert page.money.balance == "Nothing is owed. $47.78 was paid."
+    assert [one.method for one in desk.kept(ticket).payments] == ["cash", "card"]
+
+
+def test_too_much_money_is_refused_at_its_field(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    pay(desk, "50")
+    assert page.money.payment["amount"].error == (
+        "The owner owes $47.78: take that and hand $2.22 back as change."
+    )
+    assert desk.kept(ticket).payments == ()
+
+
+def test_money_is_given_back_at_most_what_was_paid(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    pay(desk, "20")
+    pay(desk, "30", key="<Alt-g>")
+    assert "Only $20.00 was paid" in page.money.payment["amount"].error
+    desk.press("<Alt-a>", "<Control-a>")
+    desk.type("5")
+    desk.press("<Alt-g>")
+    assert [one.amount for one in desk.kept(ticket).payments] == [Decimal("20"), Decimal("-5")]
+
+
+def test_money_the_shop_owes_is_said(
+    desk: Driver, shift: Shift, page: PickupPage, ticket: TicketView
+) -> None:
+    take_payment(shift, ticket.id, "60", "cash")
+    desk.open(ticket)
+    desk.press("<Alt-i>")
+    assert page.money.balance.startswith("We owe the owner $12.22: give it back")
+
+
+def test_it_may_go_with_an_agreement_about_the_rest(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    assert "47.78 is still owed" in desk.window.pane.ways.missing
+    page.money.agreed["balance_reason"].focus_input()
+    desk.type("pays on Friday")
+    desk.press("<Alt-n>", "<Control-Return>")
+    kept = desk.kept(ticket)
+    assert (kept.stage, kept.outcome) == (Stage.CLOSED, "mended")
+    assert kept.balance_reason == "pays on Friday"
+
+
+def test_an_amount_half_typed_is_not_left_behind(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-a>")
+    desk.type("47.78")
+    desk.press("<Control-s>")
+    assert desk.notice.startswith("An amount is typed and not noted")
+    assert desk.kept(ticket).payments == ()
+
+
+def test_work_performed_and_why_is_printed(desk: Driver, page: PickupPage) -> None:
+    desk.press("<Alt-w>")
+    text = words_of(desk.opened[0])
+    assert "Plug gap" in text
+    assert "0.040 in" in text
+
+
+def test_a_reminder_is_made_printed_and_followed(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-r>")
+    (reminder,) = desk.kept(ticket).reminders
+    desk.press("<Alt-l>")
+    assert desk.opened[0].name == f"T1001 reminder {reminder.due_on:%Y-%m-%d}.pdf"
+    desk.dialogs.answers.append("sent")
+    desk.press("<Alt-s>")
+    assert desk.kept(ticket).reminders[0].state == "sent"
+
+
+def test_a_reminder_for_a_past_day_is_refused_at_its_field(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    page.after_it.reminder["due_on"].focus_input()
+    desk.type("2020-01-01")
+    desk.press("<Return>")
+    assert page.after_it.reminder["due_on"].error
+    assert desk.kept(ticket).reminders == ()
+
+
+def test_without_a_reminder_its_keys_say_so(desk: Driver, page: PickupPage) -> None:
+    desk.press("<Alt-l>")
+    assert desk.notice == "There is no reminder yet: make it first."
+
+
+def test_a_machine_never_fetched_is_closed_once_the_owner_was_told(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.dialogs.answers += ["sold for parts", "sold for parts"]
+    desk.press("<Alt-f>")
+    assert "never told that it is ready" in desk.notice
+    desk.type("in writing")
+    desk.press("<Alt-t>", "<Alt-f>")
+    kept = desk.kept(ticket)
+    assert (kept.stage, kept.outcome) == (Stage.CLOSED, "not fetched")
+
+
+def test_old_parts_are_named(desk: Driver, page: PickupPage) -> None:
+    assert page.after_it.old_parts == "The owner did not ask for the old parts."
