@@ -65,6 +65,10 @@ class CheckChooser(ttk.Frame):
         self._checks, self._read = checks, read
         self._show_matching()
 
+    def offers(self, key: str) -> bool:
+        """Whether the check of that key is among those offered."""
+        return any(check.key == key for check in self._checks)
+
     def choose(self, key: str) -> None:
         """Mark the check of that key, whatever is typed in the box."""
         place = next((place for place, check in enumerate(self._checks) if check.key == key), None)

@@ -49,6 +49,12 @@ class CheckPad(ttk.Frame):
 
     def correct(self, finding: FindingView) -> None:
         """Put a finding's reading into the form, for putting right."""
+        if not self.chooser.offers(finding.check_key):
+            self._page.front.notices.trouble(
+                f"{finding.title} is no check for this machine any more: "
+                "drop the finding, and record what was seen anew."
+            )
+            return
         self.form.fill({})
         self.form.restore(
             {

@@ -44,6 +44,11 @@ class DiagnosisPage(Page):
         self.observation.pack(fill="x")
         self.keep_typed("observation", self.observation)
 
+    @property
+    def complaint(self) -> str:
+        """The complaint as it is shown."""
+        return str(self._complaint.cget("text"))
+
     def refresh(self) -> None:
         """Show the ticket's complaint, checks and findings."""
         ticket = self.ticket

@@ -274,7 +274,12 @@ class TickField(Field):
 
 
 def wrapping(label: ttk.Label) -> ttk.Label:
-    """Let a label's words run on over as many lines as its width needs."""
+    """Let a label's words run on over as many lines as the width it is given needs.
+
+    It asks for no width of its own (pack it with ``fill="x"``): a label that asks for what its
+    wrapped words take, and wraps to what it is given, could go back and forth for ever.
+    """
+    label.configure(width=1)
     label.bind("<Configure>", lambda event: label.configure(wraplength=event.width))
     return label
 

@@ -8,6 +8,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
+from shopdesk.desk.fields import wrapping
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.signs import Sign, SignMark
@@ -75,7 +76,7 @@ class Header(ttk.Frame):
         line = ttk.Frame(self)
         line.grid(row=2, column=0, columnspan=4, sticky="ew", pady=(6, 0))
         self._comeback_sign = SignMark(line, Sign.CAUTION)
-        self._history = ttk.Label(line, font=look.SMALL)
+        self._history = wrapping(ttk.Label(line, font=look.SMALL))
         keys = self._front.keys
         action_button(line, keys, "Machine", "Alt+M", self._open_machine, bootstyle="link").pack(
             side="right"
@@ -84,9 +85,6 @@ class Header(ttk.Frame):
             side="right"
         )
         self._history.pack(side="left", fill="x", expand=True)
-        self._history.bind(
-            "<Configure>", lambda event: self._history.configure(wraplength=event.width)
-        )
 
     def _show_promise(self, ticket: TicketView, today: date) -> None:
         late = ticket.days_late > 0

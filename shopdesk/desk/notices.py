@@ -5,6 +5,7 @@ import tkinter as tk
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.fields import wrapping
 from shopdesk.desk.signs import Sign, SignMark
 
 
@@ -14,9 +15,8 @@ class NoticeLine(ttk.Frame):
     def __init__(self, parent: tk.Misc) -> None:
         super().__init__(parent, padding=(12, 3))
         self._sign = SignMark(self, Sign.GOOD)
-        self._words = ttk.Label(self, text="", anchor="w")
+        self._words = wrapping(ttk.Label(self, text="", anchor="w"))
         self._words.pack(side="left", fill="x", expand=True)
-        self._words.bind("<Configure>", self._wrap)
         self._busy = ttk.Label(self, text="", bootstyle="secondary", font=look.SMALL)
         self._bar = ttk.Progressbar(self, mode="indeterminate", length=look.pixels(self, 80))
 
@@ -54,6 +54,3 @@ class NoticeLine(ttk.Frame):
         self._sign.show(sign)
         self._sign.pack(side="left", before=self._words, padx=(0, 6))
         self._words.configure(text=sentence, bootstyle=bootstyle)
-
-    def _wrap(self, event: "tk.Event[tk.Misc]") -> None:
-        self._words.configure(wraplength=event.width)

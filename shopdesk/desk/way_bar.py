@@ -7,6 +7,7 @@ from functools import partial
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.fields import wrapping
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
 from shopdesk.errors import JobError
@@ -34,10 +35,7 @@ class WayBar(ttk.Frame):
             action_button(self, front.keys, "On", key, partial(self._go, place), main=not place)
             for place, key in enumerate(_ON_KEYS)
         ]
-        self._missing = ttk.Label(self, font=look.SMALL)
-        self._missing.bind(
-            "<Configure>", lambda event: self._missing.configure(wraplength=event.width)
-        )
+        self._missing = wrapping(ttk.Label(self, font=look.SMALL))
 
     @property
     def missing(self) -> str:

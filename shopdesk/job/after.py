@@ -50,7 +50,7 @@ def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
         ahead = upkeep_ahead(ticket, change.today, change.today + REMIND_FROM)
         if ahead is None:
             raise JobError(
-                f"No upkeep with a date is known for this {ticket.unit.kind}: nothing to remind of.",
+                f"No upkeep is known for this {ticket.unit.kind}: there is nothing to remind of.",
                 "reminder",
             )
         day = _reminder_day(change, due_on) or ahead.due_on

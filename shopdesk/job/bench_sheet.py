@@ -1,14 +1,15 @@
 """Gathers the bench sheet of a ticket: checks to do, what came off, the way back together."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from shopdesk.bench.altitude import pressure_ratio
 from shopdesk.bench.cautions import Caution
 from shopdesk.bench.checks import Check, Verdict
-from shopdesk.bench.machines import Engine, Machine
+from shopdesk.bench.limits import Limit
 from shopdesk.job import paper_content as paper
 from shopdesk.job.diagnosis import checks_for, proof_checks_for
+from shopdesk.job.limits import own_limits
 from shopdesk.job.opened import tag_of, ticket_view
 from shopdesk.job.paperwork import letterhead, machine
 from shopdesk.job.reference import cautions
@@ -16,6 +17,7 @@ from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import PROOF, find_ticket
+from shopdesk.job.units import machine_of
 from shopdesk.job.views import ReassemblyStepView, TeardownStepView, TicketView
 
 _LOOKING = (Stage.INTAKE, Stage.DIAGNOSIS, Stage.APPROVAL, Stage.PARTS)
@@ -36,7 +38,8 @@ def bench_sheet_content(shift: Shift, ticket_id: int) -> paper.BenchSheetContent
             machine=machine(ticket.unit),
             complaint=view.complaint,
             standing=_caution_row(cautions().standing),
-            checks=tuple(_check_rows(view, shop)),
+            checks=tuple(_check_rows(view, own_limits(ticket.unit), shop)),
+            proving=view.stage not in _LOOKING,
             teardown=tuple(_teardown_row(step, folder) for step in view.teardown),
             reassembly=tuple(_reassembly_row(step) for step in view.reassembly),
         )
@@ -54,17 +57,20 @@ def checks_to_do(ticket: TicketView) -> tuple[Check, ...]:
     return tuple(check for check in waiting if check.key not in done)
 
 
-def _check_rows(ticket: TicketView, shop: Shop) -> Iterator[paper.BenchCheckRow]:
-    unit = ticket.unit
-    kind = Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
+def _check_rows(
+    ticket: TicketView, own: Mapping[str, Limit], shop: Shop
+) -> Iterator[paper.BenchCheckRow]:
+    kind = machine_of(ticket.unit)
     for check in checks_to_do(ticket):
+        limit = own.get(check.key) or check.limit_for(kind)
+        needed = cautions().named(check.cautions, kind)
         yield paper.BenchCheckRow(
             title=check.title,
             how=check.how,
             tools=check.tools,
             minutes=check.minutes,
-            limit=_limit_words(check, kind, shop),
-            cautions=tuple(_caution_row(caution) for caution in cautions().named(check.cautions)),
+            limit=_limit_words(check, limit, shop),
+            cautions=tuple(map(_caution_row, needed)),
         )
 
 
@@ -78,9 +84,8 @@ def _caution_row(caution: Caution) -> paper.CautionRow:
     return paper.CautionRow(caution.words, caution.backing)
 
 
-def _limit_words(check: Check, kind: Machine, shop: Shop) -> str:
+def _limit_words(check: Check, limit: Limit | None, shop: Shop) -> str:
     """Return what is good: what should be seen, or the limit at the shop's altitude."""
-    limit = check.limit_for(kind)
     if limit is None:
         good = (choice.words for choice in check.seen if choice.verdict is Verdict.PASS)
         return " or ".join(good)

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.diagnosis import machine_of
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.ranking import RankingView, overruled_on, ranking_of
 from shopdesk.job.reference import cause_book
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DIAGNOSIS, find_ticket
+from shopdesk.job.units import machine_of
 from shopdesk.job.views import TicketView, UnitView
 from shopdesk.records.tables import OverruledCause, Unit
 

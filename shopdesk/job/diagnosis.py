@@ -2,7 +2,7 @@
 
 from shopdesk.bench.checks import Check, Verdict
 from shopdesk.bench.judging import Judged, judge
-from shopdesk.bench.machines import Engine, Machine, Place
+from shopdesk.bench.machines import Place
 from shopdesk.bench.readings import Reading, parse_reading, show_reading
 from shopdesk.bench.units import Quantity
 from shopdesk.errors import JobError
@@ -15,8 +15,9 @@ from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DIAGNOSIS, PHASES, PROOF, find_ticket, rows_of
 from shopdesk.job.teardown_log import left_over_words
+from shopdesk.job.units import machine_of
 from shopdesk.job.views import TicketView, UnitView
-from shopdesk.records.tables import Finding, Line, TeardownStep, Ticket, Unit
+from shopdesk.records.tables import Finding, Line, TeardownStep, Ticket
 
 CONFIRMED = ("seen", "not seen", "not safe to try")
 _SET_BY_HAND = (Quantity.LENGTH, Quantity.SPEED, Quantity.TORQUE)
@@ -215,11 +216,6 @@ def _judged(check_key: str, reading: str, ticket: Ticket, shop: Shop) -> Judged:
         machine, place = machine_of(ticket.unit), Place(shop.altitude_m)
         own, earlier = own_limits(ticket.unit), earlier_readings(ticket)
         return judge(check, words, machine, place, own, earlier)
-
-
-def machine_of(unit: Unit | UnitView) -> Machine:
-    """Return the machine as the bench's thinking takes it."""
-    return Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
 
 
 def earlier_readings(ticket: Ticket) -> dict[str, Reading]:

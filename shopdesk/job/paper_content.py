@@ -316,5 +316,7 @@ class BenchSheetContent:
     standing: CautionRow
     """The caution that comes before all others."""
     checks: tuple[BenchCheckRow, ...]
+    proving: bool
+    """Whether the checks are the proof run, which comes once all is back together."""
     teardown: tuple[TeardownRow, ...]
     reassembly: tuple[ReassemblyRow, ...]

@@ -57,11 +57,7 @@ def estimate_content(
         owner=addressee(ticket.customer),
         machine=machine(ticket.unit),
         complaint=ticket.complaint,
-        found=tuple(
-            in_short(row)
-            for row in rows.findings
-            if row.verdict in ("fail", "marginal")
-        ),
+        found=tuple(in_short(row) for row in rows.findings if row.verdict in ("fail", "marginal")),
         rows=charge_rows(rows, shop),
         totals=totals,
         most_allowed=most_allowed(totals.total, shop.excess),

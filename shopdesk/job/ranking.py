@@ -10,7 +10,6 @@ from shopdesk.bench.evidence import evidence_for
 from shopdesk.bench.judging import Judged
 from shopdesk.bench.machines import Machine
 from shopdesk.bench.next_step import NextSteps, Rates, Step, StepKind, next_steps
-from shopdesk.job.diagnosis import machine_of
 from shopdesk.job.fuel_told import CHECK, fuel_told
 from shopdesk.job.limits import own_limits
 from shopdesk.job.reference import catalogue, cause_book, cautions
@@ -18,6 +17,7 @@ from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.shop_history import closed_counts, renewed_lately
 from shopdesk.job.standing import DIAGNOSIS, find_ticket
+from shopdesk.job.units import machine_of
 from shopdesk.records.fetch import rows_by
 from shopdesk.records.tables import Finding as FindingRow
 from shopdesk.records.tables import OverruledCause, Ticket

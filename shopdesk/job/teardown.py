@@ -7,12 +7,13 @@ import msgspec
 
 from shopdesk.bench.fasteners import count_back, parse_all_fasteners
 from shopdesk.bench.judging import judge
-from shopdesk.bench.machines import Engine, Machine, Place
+from shopdesk.bench.machines import Place
 from shopdesk.bench.reassembly import reassembly
 from shopdesk.bench.teardown import came_off_first
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.diagnosis import earlier_readings, keep_judged
+from shopdesk.job.limits import own_limits
 from shopdesk.job.opened import open_ticket, ticket_view
 from shopdesk.job.reference import cautions
 from shopdesk.job.shift import Change, Shift
@@ -29,6 +30,7 @@ from shopdesk.job.teardown_log import (
 )
 from shopdesk.job.teardown_settings import kept_setting
 from shopdesk.job.teardown_views import NOTHING
+from shopdesk.job.units import machine_of
 from shopdesk.job.views import ReassemblyStepView, TeardownStepView, TicketView
 from shopdesk.records.tables import Finding, Photo, TeardownStep, Ticket
 
@@ -256,13 +258,12 @@ def _entered(
             "Nothing is to be set at this step: leave it empty, or name the setting in the step.",
             "setting",
         )
-    unit = ticket.unit
-    machine = Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
+    at_step = {setting.check_key: setting.limit} if setting.limit else {}
+    limits = {**own_limits(ticket.unit), **at_step}
     with typed.at_field("setting"):
-        check = setting.check
-        own = {check.key: setting.limit} if setting.limit else {}
+        check, machine = setting.check, machine_of(ticket.unit)
         place = Place(change.shop.altitude_m)
-        judged = judge(check, written, machine, place, own, earlier_readings(ticket))
+        judged = judge(check, written, machine, place, limits, earlier_readings(ticket))
     finding = Finding(ticket=ticket, phase=SETTING)
     keep_judged(finding, check, judged, change)
     if not check.key:

@@ -7,6 +7,7 @@ import msgspec
 
 from shopdesk.bench.checks import Check, Verdict
 from shopdesk.bench.fasteners import Fasteners
+from shopdesk.bench.judging import NO_LIMITS
 from shopdesk.bench.limits import Limit
 from shopdesk.bench.machines import Machine
 from shopdesk.bench.reassembly import LeftOver, Tick, left_over
@@ -20,7 +21,8 @@ from shopdesk.records import tables
 class KeptSetting:
     """What is set as a step goes back: a check of the catalogue, or the shop's own.
 
-    ``limit`` is what was typed as ``typed_limit``; None leaves a catalogue's check its own.
+    ``limit`` is what was typed as ``typed_limit``; None leaves a catalogue's check the limit that
+    readings of this machine are held against.
     """
 
     title: str
@@ -37,12 +39,12 @@ class KeptSetting:
             return catalogue().check(self.check_key)
         return own_check(self.title, Quantity(self.quantity), self.unit)
 
-    def limit_for(self, machine: Machine | None) -> Limit | None:
-        """Return the limit that was typed, else the catalogue's for a known machine."""
+    def limit_for(self, machine: Machine | None, own: Mapping[str, Limit]) -> Limit | None:
+        """Return the limit typed at the step, else the machine's own, else the catalogue's."""
         known = catalogue().by_key.get(self.check_key)
         if self.limit or known is None or machine is None:
             return self.limit
-        return known.limit_for(machine)
+        return own.get(self.check_key) or known.limit_for(machine)
 
 
 def left_over_words(
@@ -66,15 +68,23 @@ def numbers_of(rows: Sequence[tables.TeardownStep]) -> dict[int, str]:
 
 
 def steps_of(
-    rows: Sequence[tables.TeardownStep], machine: Machine | None = None
+    rows: Sequence[tables.TeardownStep],
+    machine: Machine | None = None,
+    own: Mapping[str, Limit] = NO_LIMITS,
 ) -> tuple[TeardownStep, ...]:
-    """Return the steps in the log's order; ``machine`` gives catalogue settings their limits."""
+    """Return the steps in the log's order.
+
+    ``machine`` and its ``own`` limits by check give the catalogue's settings their limits.
+    """
     numbers = numbers_of(rows)
-    return tuple(_step(row, numbers, machine) for row in rows)
+    return tuple(_step(row, numbers, machine, own) for row in rows)
 
 
 def _step(
-    row: tables.TeardownStep, numbers: Mapping[int, str], machine: Machine | None
+    row: tables.TeardownStep,
+    numbers: Mapping[int, str],
+    machine: Machine | None,
+    own: Mapping[str, Limit],
 ) -> TeardownStep:
     setting = setting_of(row)
     return TeardownStep(
@@ -86,7 +96,7 @@ def _step(
         mark=row.mark,
         routing=row.routing,
         cautions=msgspec.json.decode(row.cautions, type=tuple[str, ...]),
-        setting=Setting(setting.title, setting.limit_for(machine)) if setting else None,
+        setting=Setting(setting.title, setting.limit_for(machine, own)) if setting else None,
     )
 
 

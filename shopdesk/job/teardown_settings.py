@@ -3,7 +3,7 @@
 from shopdesk.bench.checks import Check
 from shopdesk.bench.limits import Limit
 from shopdesk.bench.typed_limits import TypedLimit, parse_limit
-from shopdesk.bench.units import SCALES, Quantity
+from shopdesk.bench.units import Quantity
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.diagnosis import setting_checks_for
@@ -63,9 +63,7 @@ def _plug_torque(written: str) -> Limit | None:
 
 
 def _refuse_other_quantity(check: Check, limited: TypedLimit | None) -> None:
-    if limited is None or check.quantity is None:
-        return
-    if SCALES[check.quantity].named(limited.unit) is None:
+    if limited is not None and limited.quantity is not check.quantity:
         raise JobError(
             f"“{check.title}” is read in {check.usual_unit}, not in {limited.unit}: "
             "type its limit in such a unit.",

@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from shopdesk.bench.care import cautions_at
-from shopdesk.bench.machines import Engine, Machine
 from shopdesk.bench.reassembly import ReassemblyStep, reassembly
 from shopdesk.bench.teardown import TeardownStep
 from shopdesk.job import views
+from shopdesk.job.limits import own_limits
 from shopdesk.job.reference import cares, cautions
 from shopdesk.job.teardown_log import (
     after_of,
@@ -16,6 +16,7 @@ from shopdesk.job.teardown_log import (
     setting_of,
     steps_of,
 )
+from shopdesk.job.units import machine_of
 from shopdesk.records import tables
 
 NOTHING = "none"
@@ -68,7 +69,9 @@ def reassembly_views(
     rows: Sequence[tables.TeardownStep], findings: Sequence[tables.Finding], unit: tables.Unit
 ) -> tuple[views.ReassemblyStepView, ...]:
     """Return the way back in its order, each step with what was done about it."""
-    machine = Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
+    if not rows:
+        return ()
+    steps = steps_of(rows, machine_of(unit), own_limits(unit))
     numbers = numbers_of(rows)
     by_key = {numbers[row.id]: row for row in rows}
     entered = {finding.id: finding for finding in findings}
@@ -85,7 +88,7 @@ def reassembly_views(
             entered.get(by_key[step.step.key].finding_id or 0),
             wrong.get(step.step.key, ""),
         )
-        for step in reassembly(steps_of(rows, machine), cares())
+        for step in reassembly(steps, cares())
     )
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from shopdesk.bench.machines import Engine, Kind
+from shopdesk.bench.machines import Engine, Kind, Machine
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.customers import find_customer
@@ -167,6 +167,11 @@ def current_ownership(unit: Unit) -> Ownership:
     """Return whose the machine is today."""
     owners = rows_by(Ownership, "unit_id", unit.id)
     return next(owner for owner in owners if owner.until is None)
+
+
+def machine_of(unit: Unit | UnitView) -> Machine:
+    """Return the machine as the bench's thinking takes it."""
+    return Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
 
 
 def unit_view(unit: Unit) -> UnitView:

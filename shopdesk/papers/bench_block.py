@@ -3,7 +3,7 @@
 from typing import Any
 
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Table
+from reportlab.platypus import Flowable, Paragraph, Table
 
 from shopdesk.papers import styles
 from shopdesk.papers.marks import GAP, Mark, Marked, caution
@@ -27,6 +27,7 @@ class BenchBlock:
         self._paper = paper
         self._widths = (paper.width - _LABEL - _BLANK, _LABEL, _BLANK)
         self._rows: list[list[Any]] = []
+        self._after_writing = False
         self._commands: list[Command] = [*PLAIN, ("VALIGN", (1, 0), (-1, -1), "BOTTOM")]
 
     def head(self, text: str, mark: Mark | None = None, write: str = "") -> None:
@@ -35,47 +36,57 @@ class BenchBlock:
 
     def line(self, text: str, write: str = "") -> None:
         """Add a line to be read at arm's length, unless it is empty."""
-        self._add(text, styles.BENCH, write)
+        if text:
+            self._add(text, styles.BENCH, write)
 
     def small(self, text: str) -> None:
         """Add a line to be read close by, unless it is empty."""
-        self._add(text, styles.BENCH_SMALL, "")
+        if text:
+            self._add(text, styles.BENCH_SMALL, "")
 
     def caution(self, text: str) -> None:
         """Add a caution with its mark."""
         self._add(self._paper.say("caution", text=text), styles.BENCH_SMALL, "", caution, 10)
 
     def put(self) -> None:
-        """Put it on the paper, in one piece if one page holds it."""
-        last = len(self._rows) - 1
+        """Put it on the paper; it may break between its lines."""
         look = [
             *self._commands,
             ("TOPPADDING", (0, 0), (-1, 0), 5),
-            ("BOTTOMPADDING", (0, last), (-1, last), 6),
-            ("LINEBELOW", (0, last), (-1, last), styles.HAIR, styles.RULE),
+            ("LINEABOVE", (0, 0), (-1, 0), styles.HAIR, styles.RULE),
         ]
-        if last:
-            look.append(("NOSPLIT", (0, 0), (0, 1)))
-        self._paper.story.append(Table(self._rows, self._widths, style=look))
+        self._paper.story.append(Table(self._rows, self._widths, style=look, spaceAfter=6))
 
     def _add(
-        self, text: str, style: ParagraphStyle, write: str, mark: Mark | None = None, size: float = 0
+        self,
+        text: str,
+        style: ParagraphStyle,
+        write: str,
+        mark: Mark | None = None,
+        size: float = 0,
     ) -> None:
         """Add `text` as rows that fit any page; the first has the mark and the place to write."""
         indent = 0.0 if style is styles.BENCH_HEAD else _INDENT
         room = (self._widths[0] if write else self._paper.width) - _INDENT - size
-        for index, part in enumerate(self._paper.type.cell(text, style, room)):
-            row = len(self._rows)
-            writing = bool(write) and not index
-            cell = Marked(mark, part, size) if mark and not index else part
-            label = self._paper.type.paragraph(write, _WRITE) if writing else ""
-            self._rows.append([[cell], label, ""])
-            self._commands.append(("LEFTPADDING", (0, row), (0, row), indent))
-            if writing:
-                self._commands.append(("LINEBELOW", (2, row), (2, row), 0.9, styles.INK))
-                self._commands.append(("TOPPADDING", (0, row), (-1, row), 5))
-            elif not write:
-                self._commands.append(("SPAN", (0, row), (-1, row)))
+        first, *rest = self._paper.type.cell(text, style, room) or [Paragraph("", style)]
+        self._row(Marked(mark, first, size) if mark else first, indent, write)
+        for part in rest:
+            self._row(part, indent, "")
+
+    def _row(self, part: Flowable, indent: float, write: str) -> None:
+        row = len(self._rows)
+        label = self._paper.type.paragraph(write, _WRITE) if write else ""
+        self._rows.append([[part], label, ""])
+        self._commands += [
+            ("LEFTPADDING", (0, row), (0, row), indent),
+            ("TOPPADDING", (0, row), (-1, row), 5 if write else 3 if self._after_writing else 0),
+        ]
+        self._after_writing = bool(write)
+        if write:
+            self._commands.append(("BOTTOMPADDING", (1, row), (-1, row), 0))
+            self._commands.append(("LINEBELOW", (2, row), (2, row), 0.9, styles.INK))
+        else:
+            self._commands.append(("SPAN", (0, row), (-1, row)))
 
 
 _WRITE = ParagraphStyle("write", styles.BENCH_SMALL, alignment=2)

@@ -1,5 +1,6 @@
 """The bench sheet: checks to do, what came off, and the way back, for hands too greasy to type."""
 
+import re
 from collections.abc import Iterable
 
 from reportlab.platypus import Table
@@ -24,6 +25,7 @@ from shopdesk.papers.ticket_tab import TicketTab
 from shopdesk.papers.words import Words
 
 _PHOTO_HEIGHT = 110.0
+_BLOCK_ROOM = 200.0
 _EMPTY_LINES = 4
 _EMPTY_HEIGHT = 30.0
 
@@ -53,27 +55,21 @@ class _BenchSheet:
         self._paper = paper
         self._content = content
         self._backing = Sources()
+        self._said: set[CautionRow] = set()
 
     def drawn(self) -> Printed:
-        content, paper = self._content, self._paper
         self._head()
-        self._section("checks", bool(content.checks))
-        for check in content.checks:
-            self._check(check)
-        going_back = any(row.ticked for row in content.reassembly)
-        self._section("teardown", bool(content.teardown) or not going_back)
-        for step in content.teardown:
-            self._came_off(step)
-        if not going_back:
-            self._lines_to_write_on()
-        self._section("reassembly", bool(content.reassembly))
-        came_off = {step.number: step for step in content.teardown}
-        for row in content.reassembly:
-            self._goes_back(row, came_off[row.number])
-        paper.gap(4)
-        with paper.together():
-            self._backing.list_on(paper)
-        return paper.printed()
+        if self._content.proving:
+            self._teardown()
+            self._reassembly()
+            self._checks("proof")
+        else:
+            self._checks("checks")
+            self._teardown()
+            self._reassembly()
+        with self._paper.together():
+            self._backing.list_on(self._paper)
+        return self._paper.printed()
 
     def _head(self) -> None:
         paper, content, say = self._paper, self._content, self._paper.say
@@ -93,18 +89,40 @@ class _BenchSheet:
         words = paper.type.paragraph(standing, styles.BENCH_SMALL)
         paper.story.append(Marked(caution, words, 11))
 
-    def _section(self, key: str, needed: bool) -> None:
-        if needed:
-            self._paper.text(self._paper.say(key), styles.BENCH_SECTION)
+    def _section(self, key: str) -> None:
+        """Begin a section, in which each caution is said in full once more."""
+        self._paper.room(_BLOCK_ROOM)
+        self._paper.text(self._paper.say(key), styles.BENCH_SECTION)
+        self._said.clear()
+
+    def _checks(self, section: str) -> None:
+        if self._content.checks:
+            self._section(section)
+        for check in self._content.checks:
+            self._check(check)
+
+    def _teardown(self) -> None:
+        going_back = any(row.ticked for row in self._content.reassembly)
+        if self._content.teardown or not going_back:
+            self._section("teardown")
+        for step in self._content.teardown:
+            self._came_off(step)
+        if not going_back:
+            self._lines_to_write_on()
+
+    def _reassembly(self) -> None:
+        if self._content.reassembly:
+            self._section("reassembly")
+        came_off = {step.number: step for step in self._content.teardown}
+        for row in self._content.reassembly:
+            self._goes_back(row, came_off[row.number])
 
     def _check(self, row: BenchCheckRow) -> None:
         say, block = self._paper.say, BenchBlock(self._paper)
         block.head(row.title, box, say("reading"))
         block.line(say("good", limit=row.limit) if row.limit else say("good_unknown"))
-        block.small(row.how)
-        key = "tools" if row.tools else "no_tools"
-        minutes = f"{row.minutes.normalize():f}"
-        block.small(say(key, tools=", ".join(row.tools), minutes=minutes))
+        key, minutes = "how_with" if row.tools else "how", f"{row.minutes.normalize():f}"
+        block.small(say(key, how=row.how, tools=", ".join(row.tools), minutes=minutes))
         self._cautions(block, row.cautions)
         with self._paper.together():
             block.put()
@@ -143,7 +161,8 @@ class _BenchSheet:
 
     def _cautions(self, block: BenchBlock, rows: Iterable[CautionRow]) -> None:
         for row in rows:
-            block.caution(self._backed(row))
+            block.caution(_begun(row.words) if row in self._said else self._backed(row))
+            self._said.add(row)
 
     def _backed(self, row: CautionRow) -> str:
         return self._backing.numbered(row.words, row.backing)
@@ -162,6 +181,11 @@ class _BenchSheet:
             spaceBefore=8,
         )
         paper.story.append(table)
+
+
+def _begun(caution_words: str) -> str:
+    """Return how a caution begins, for where it was said in full not far above."""
+    return re.split(r"(?<=\.) |:", caution_words)[0].rstrip(".") + "."
 
 
 def _named(paper: Paper, step: TeardownRow) -> str:

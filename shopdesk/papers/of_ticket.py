@@ -41,8 +41,9 @@ class SavedPaper:
 def papers_of(shift: Shift, ticket: TicketView) -> dict[str, Drawing]:
     """Return by name what draws each paper of the ticket.
 
-    The claim tag, the bench sheet while it is on the bench or was taken apart, every estimate as it was given, every invoice and credit note as it was issued,
-    the summary once the bench is done, and the letters about upkeep that still stand.
+    The claim tag; the bench sheet of a machine that is on the bench or was taken apart; every
+    estimate as it was given, every invoice and credit note as it was issued; the summary once the
+    bench is done; and the letters about upkeep that still stand.
     """
     tag = ticket.tag
     papers: dict[str, Drawing] = {

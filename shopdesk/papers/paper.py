@@ -186,7 +186,7 @@ class Paper:
         canvas.line(styles.SIDE, y - 6, right, y - 6)
 
     def _draw_foot(self, canvas: Canvas, page: int, pages: int) -> None:
-        say, y, third = self.say, styles.FOOT - 5 * mm, self.width / 3 - 6
+        say, y, third = self.say, styles.FOOT - 6 * mm, self.width / 3 - 6
         left = f"{say('ticket')} {self.ticket}" if self.ticket else self.title
         number = say("page_of", page=str(page), pages=str(pages))
         canvas.setFillColor(styles.SOFT)

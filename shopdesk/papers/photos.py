@@ -41,9 +41,7 @@ def photo_grid(paper: Paper, photos: Sequence[PhotoOnPaper], highest: float = _H
         paper.story.append(Table(cells, widths, style=look, spaceAfter=10))
 
 
-def _photo(
-    paper: Paper, photo: PhotoOnPaper, width: float, highest: float
-) -> list[Flowable | str]:
+def _photo(paper: Paper, photo: PhotoOnPaper, width: float, highest: float) -> list[Flowable | str]:
     size = _readable_size(photo)
     if size is None:
         lost = paper.say("photo_lost", caption=photo.caption or photo.file.name)

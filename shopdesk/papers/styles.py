@@ -16,7 +16,7 @@ TINT = HexColor(0xEDF1EE)
 
 SIDE = 18 * mm
 TOP = 14 * mm
-FOOT = 16 * mm
+FOOT = 17 * mm
 LABEL = 35 * mm
 WHEN = 30 * mm
 HAIR = 0.5
@@ -75,7 +75,7 @@ BENCH_QUOTED = ParagraphStyle("bench quoted", BENCH, fontName=ITALIC, spaceBefor
 BENCH_HEAD = ParagraphStyle("bench head", BENCH, fontName=MEDIUM, fontSize=14, leading=18)
 BENCH_TITLE = ParagraphStyle("bench title", BENCH, fontName=BOLD, fontSize=19, leading=24)
 BENCH_SECTION = ParagraphStyle(
-    "bench section", SECTION, fontSize=16, leading=20, spaceBefore=14, spaceAfter=5, keepWithNext=1
+    "bench section", SECTION, fontSize=16, leading=20, spaceBefore=14, spaceAfter=5
 )
 
 _SIZES = {"letter": LETTER, "a4": A4}

@@ -168,7 +168,7 @@ def _prepare(engine: SqliteDatabase, file: Path, pending: bool, wait: float) -> 
 
 
 def _connect(engine: SqliteDatabase, wait: float) -> None:
-    """Connect; where several make the same new file at once, SQLite at first refuses all but one."""
+    """Connect; where several make one new file at once, SQLite at first refuses all but one."""
     give_up = monotonic() + wait
     while True:
         try:

@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
 from PIL import Image
 
 from shopdesk.job.approval import approve, decline
@@ -111,12 +112,45 @@ def test_the_work_performed_is_told_from_complaint_to_what_next(
     assert not told.returned_as_is
 
 
+@pytest.mark.parametrize(
+    ("readings", "cleared"),
+    [
+        ({"spark": "s", "compression": "142"}, ["spark", "compression"]),
+        ({"spark": "s", "compression": "80"}, ["spark", ""]),
+        ({"spark": "s", "plug-gap": ".060"}, ["", ""]),
+        ({"spark": "w", "plug-gap": ".025"}, ["", ""]),
+        ({"plug-gap": ".025", "primer": "7", "air-filter": "c"}, ["", "", ""]),
+    ],
+)
+def test_a_first_look_clears_its_system_unless_more_of_it_was_off(
+    shift: Shift, readings: dict[str, str], cleared: list[str]
+) -> None:
+    ticket = at_stage(shift, Stage.DIAGNOSIS)
+    for check, reading in readings.items():
+        record_finding(shift, ticket.id, check, reading)
+    assert [row.clears for row in summary_content(shift, ticket.id).found] == cleared
+
+
+def test_advice_for_the_bench_is_left_out_of_the_summary(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.DIAGNOSIS)
+    record_finding(shift, ticket.id, "spark", "s")
+    record_finding(shift, ticket.id, "plug-gap", ".025")
+    record_finding(shift, ticket.id, "compression", "80")
+    told = summary_content(shift, ticket.id)
+    assert [row.rules_out for row in told.found] == [
+        "Coil, lead and stop switch make a spark.",
+        "The plug gap is not what weakens the spark.",
+        "",
+    ]
+
+
 def test_declined_the_summary_says_it_goes_home_as_it_came(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.APPROVAL)
     decline(shift, ticket.id, SAYS)
     told = summary_content(shift, ticket.id)
     assert told.returned_as_is
     assert told.done == ()
+    assert told.next_steps == ()
     assert [row.what for row in told.not_done] == [KIT.description, HOUR.description]
 
 

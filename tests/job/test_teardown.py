@@ -10,9 +10,11 @@ from PIL import Image
 from shopdesk.errors import JobError
 from shopdesk.job.bench_sheet import bench_sheet_content
 from shopdesk.job.diagnosis import correct_finding, drop_finding, record_observation
+from shopdesk.job.limits import LimitEntry, set_model_limit, set_unit_limit
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.photos import add_photo, drop_photo
+from shopdesk.job.reference import cautions
 from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
@@ -93,6 +95,7 @@ def test_what_is_shown_can_be_typed_again(shift: Shift, ticket: TicketView) -> N
         (replace(PLUG, setting_limit=""), "setting_limit", "Type the limit of plug torque"),
         (replace(PLUG, setting_limit="tight"), "setting_limit", "is no limit"),
         (replace(PLUG, setting="Plug gap", setting_limit="9 to 11 N·m"), "setting_limit", "N·m"),
+        (replace(PLUG, setting="idle-speed", setting_limit="at most 5 m"), "setting_limit", "in m"),
     ],
 )
 def test_what_can_not_be_noted_is_refused_at_its_field(
@@ -233,6 +236,28 @@ def test_a_check_of_the_catalogue_is_set_by_its_own_limit_or_by_a_typed_one(
     assert back(shift, ticket, 1).verdict == "pass"
     assert back(shift, ticket, 2).verdict == "fail"
     assert [finding.check_key for finding in ticket.findings[-2:]] == ["coil-gap"] * 2
+
+
+def test_a_setting_is_held_against_the_machines_own_limit_and_first_of_all_the_steps(
+    shift: Shift, ticket: TicketView
+) -> None:
+    coil = StepEntry("Coil", setting="coil-gap")
+    typed_here = replace(coil, setting_limit="0.016 to 0.018 in")
+    set_model_limit(shift, "Tarnbeck", "TB 26", LimitEntry("coil-gap", "0.3 ± 0.05 mm", "manual"))
+    ticket = noted(shift, ticket, coil, typed_here)
+    assert back(shift, ticket, 1).limit == "0.25 to 0.35 mm"
+    set_unit_limit(shift, ticket.unit.id, LimitEntry("coil-gap", "0.4 to 0.5 mm"))
+    assert back(shift, ticket, 1).limit == "0.4 to 0.5 mm"
+    assert back(shift, ticket, 2).limit == "0.016 to 0.018 in"
+    for step in ticket.teardown:
+        ticket = tick_step(shift, step.id, setting="0.017 in")
+    by_unit, by_step = ticket.findings[-2:]
+    assert (by_unit.verdict, by_unit.source) == ("pass", "shop's own figure for this machine")
+    assert (by_step.verdict, by_step.source) == (
+        "pass",
+        "as noted at the teardown; the maker's manual governs",
+    )
+    assert tick_step(shift, ticket.teardown[0].id, setting=".012").findings[-1].verdict == "fail"
 
 
 def test_what_was_set_stands_in_the_summary(shift: Shift, ticket: TicketView) -> None:
@@ -394,13 +419,29 @@ def test_the_bench_sheet_holds_what_the_bench_needs(shift: Shift) -> None:
     assert sheet.reassembly[0].limit == "18.0 to 21.6 lbf·ft"
     assert sheet.checks[0].title == "Spark in a tester"
     assert sheet.checks[0].limit == "strong, blue, at every pull"
-    assert sheet.checks[0].cautions
+    assert not sheet.proving
+    known = {(each.words, each.backing) for each in cautions().by_key.values()}
+    of_check, of_step = sheet.checks[0].cautions, sheet.teardown[1].cautions
+    assert of_check
+    assert {(row.words, row.backing) for row in (*of_check, *of_step)} <= known
     tick_step(shift, ticket.teardown[1].id, setting="20")
     assert bench_sheet_content(shift, ticket.id).reassembly[0].entered == "20 lbf·ft, pass"
 
 
+def test_the_bench_sheet_names_the_machines_own_limits(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.DIAGNOSIS)
+    set_unit_limit(shift, ticket.unit.id, LimitEntry("compression", "at least 112 psi"))
+    by_title = {row.title: row.limit for row in bench_sheet_content(shift, ticket.id).checks}
+    assert by_title["Compression"] == "at least 112 psi"
+
+
 def test_the_bench_sheet_turns_to_the_proof_run(shift: Shift, ticket: TicketView) -> None:
-    titles = {row.title for row in bench_sheet_content(shift, ticket.id).checks}
+    sheet = bench_sheet_content(shift, ticket.id)
+    assert sheet.proving
+    said = {row.words for check in sheet.checks for row in check.cautions}
+    assert cautions().by_key["running-engine"].words in said
+    assert cautions().by_key["battery-out"].words not in said
+    titles = {row.title for row in sheet.checks}
     assert "Idle speed, warm" in titles
     assert "Spark in a tester" not in titles
     assert open_ticket(shift, ticket.id).teardown == ()

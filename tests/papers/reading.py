@@ -28,6 +28,16 @@ def bars_on(printed: Printed, page: int = 0) -> list[str]:
     return [code.text for code in found if code.format == zxingcpp.BarcodeFormat.Code128]
 
 
+def picture_shapes(printed: Printed) -> list[tuple[float, float]]:
+    """Width and height, as printed, of each picture from the top left on."""
+    bounds = [
+        thing.get_bounds()
+        for page in pdfium.PdfDocument(printed.pdf)
+        for thing in page.get_objects(filter=[pdfium.raw.FPDF_PAGEOBJ_IMAGE])
+    ]
+    return [(right - left, top - low) for left, low, right, top in bounds]
+
+
 def letters_outside(printed: Printed, margin: float) -> list[tuple[int, str]]:
     """Page and letter of each that comes nearer than `margin` points to an edge."""
     outside = []

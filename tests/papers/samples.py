@@ -8,6 +8,9 @@ from pathlib import Path
 from shopdesk.job.paper_content import (
     Addressee,
     ApprovalRow,
+    BenchCheckRow,
+    BenchSheetContent,
+    CautionRow,
     ChargeRow,
     DoneRow,
     EstimateContent,
@@ -17,9 +20,11 @@ from shopdesk.job.paper_content import (
     MachineOnPaper,
     PaymentRow,
     PhotoOnPaper,
+    ReassemblyRow,
     ReminderContent,
     SummaryContent,
     TagContent,
+    TeardownRow,
     UpkeepRow,
 )
 from shopdesk.papers.words import Words, load_words
@@ -373,6 +378,74 @@ REMINDER = ReminderContent(
     last_visit=date(2027, 3, 13),
     tasks=tuple(replace(row, on=row.on.replace(year=2028)) for row in NEXT),
     cautions=CAUTIONS,
+)
+
+HOT = CautionRow(
+    "The muffler burns skin long after the engine stops. Gloves on.", "Forest Service Tech Tip"
+)
+SPRAY = CautionRow("Loosen the fuel cap first: pressure sprays fuel.", "common practice")
+BENCH = BenchSheetContent(
+    shop=SHOP,
+    ticket="T1043",
+    on=date(2027, 3, 9),
+    owner=OWNER.name,
+    machine=MACHINE,
+    complaint=COMPLAINT,
+    standing=CautionRow("The maker's manual comes first.", "common practice"),
+    checks=(
+        BenchCheckRow(
+            title="Compression",
+            how="At least 8 full pulls, throttle open.",
+            tools=("gauge", "14 mm adapter"),
+            minutes=Decimal("4.0"),
+            limit="at least 107 psi",
+            cautions=(HOT,),
+        ),
+        BenchCheckRow("Full speed", "Warm, no load.", (), Decimal("2"), "", (HOT,)),
+    ),
+    proving=False,
+    teardown=(
+        TeardownRow(
+            number=1,
+            off="Muffler",
+            sub_assembly="",
+            after="",
+            fasteners=("2 × M5 x 20 Torx T27 in cup 3", "1 × M6 nut in cup 3"),
+            mark="arrow towards the exhaust",
+            routing="plug lead behind the post",
+            cautions=(HOT,),
+            photos=(),
+        ),
+        TeardownRow(2, "Needle", "carburettor", "1", (), "", "", (SPRAY,), ()),
+        TeardownRow(3, "Spark plug", "", "none", (), "", "", (), ()),
+    ),
+    reassembly=(
+        ReassemblyRow(
+            number=3,
+            words="Fit: Spark plug, set and enter: plug torque",
+            care=("Start the plug by hand.",),
+            cautions=(),
+            fasteners=(),
+            setting="plug torque",
+            limit="18.0 to 21.6 lbf·ft",
+            ticked=False,
+            entered="",
+            explained="",
+        ),
+        ReassemblyRow(2, "Fit: Needle", (), (SPRAY,), (), "", "", False, "", ""),
+        ReassemblyRow(
+            number=1,
+            words="Fit: Muffler",
+            care=("Different lengths: each goes back into the hole it came from.",),
+            cautions=(HOT,),
+            fasteners=("2 × M5 x 20 Torx T27 from cup 3", "1 × M6 nut from cup 3"),
+            setting="",
+            limit="",
+            ticked=False,
+            entered="",
+            explained="",
+        ),
+    ),
 )
 
 

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
+from shopdesk.papers.bench_sheet import draw_bench_sheet
 from shopdesk.papers.claim_tag import draw_tag
 from shopdesk.papers.estimate import draw_estimate
 from shopdesk.papers.invoice import draw_invoice
@@ -18,6 +19,7 @@ from shopdesk.papers.reminder import draw_reminder
 from shopdesk.papers.summary import draw_summary
 from tests.papers.reading import letters_outside, page_texts, text_of
 from tests.papers.samples import (
+    BENCH,
     CHARGES,
     CREDIT,
     ESTIMATE,
@@ -41,6 +43,7 @@ PAPERS: dict[str, tuple[Draw, Any]] = {
     "credit": (draw_invoice, CREDIT),
     "summary": (draw_summary, SUMMARY),
     "reminder": (draw_reminder, REMINDER),
+    "bench": (draw_bench_sheet, BENCH),
 }
 LONG = ("word <b>&amp; žluťoučký " * 450)[:10_000]
 FORTY = tuple(
@@ -81,6 +84,16 @@ LONG_PAPERS: dict[str, tuple[Draw, Any]] = {
     "reminder": (
         draw_reminder,
         replace(REMINDER, tasks=tuple(replace(task, words=LONG) for task in REMINDER.tasks)),
+    ),
+    "bench": (
+        draw_bench_sheet,
+        replace(
+            BENCH,
+            complaint=LONG,
+            checks=(replace(BENCH.checks[0], title=LONG, how=LONG),) + BENCH.checks * 12,
+            teardown=tuple(replace(row, mark=LONG, routing="W" * 900) for row in BENCH.teardown),
+            reassembly=tuple(replace(row, care=(LONG,)) for row in BENCH.reassembly),
+        ),
     ),
 }
 each_paper = pytest.mark.parametrize(("draw", "content"), PAPERS.values(), ids=PAPERS)
@@ -160,7 +173,8 @@ def test_a_long_table_begins_on_the_page_of_its_heading() -> None:
 
 @each_paper
 def test_what_cannot_be_printed_is_reported(draw: Draw, content: Any) -> None:
-    owner = replace(OWNER, name="Mina 山 🙂")
+    name = "Mina 山 🙂"
+    owner = name if draw is draw_bench_sheet else replace(OWNER, name=name)
     printed = draw(replace(content, owner=owner), WORDS)
     assert printed.missing == ("山", "🙂")
     assert "Mina [U+5C71] [U+1F642]" in text_of(printed)
@@ -188,3 +202,8 @@ def test_no_typed_text_breaks_a_paper(name: str, what: str, why: str) -> None:
     assert draw_summary(summary, WORDS).pages
     tasks = (replace(REMINDER.tasks[0], title=what, words=why, because=name),)
     assert draw_reminder(replace(REMINDER, tasks=tasks, **both), WORDS).pages
+    steps = tuple(replace(row, off=what, mark=why) for row in BENCH.teardown)
+    back = tuple(replace(row, setting=why, limit=name) for row in BENCH.reassembly)
+    checks = (replace(BENCH.checks[0], title=what, how=why, limit=name),)
+    sheet = replace(BENCH, checks=checks, teardown=steps, reassembly=back, machine=machine)
+    assert draw_bench_sheet(replace(sheet, owner=name, complaint=what), WORDS).pages

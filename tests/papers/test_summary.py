@@ -3,13 +3,12 @@ import zlib
 from dataclasses import replace
 from pathlib import Path
 
-import pypdfium2 as pdfium  # type: ignore[import-untyped]
 import pytest
 from PIL import Image
 
-from shopdesk.papers.printed import Printed
 from shopdesk.papers.summary import draw_summary
-from tests.papers.reading import page_texts, text_of
+from shopdesk.papers.words import Words
+from tests.papers.reading import letters_outside, page_texts, picture_shapes, text_of
 from tests.papers.samples import SUMMARY, WORDS, with_photos
 
 
@@ -73,6 +72,30 @@ def test_only_the_trade_words_used_are_explained() -> None:
     assert "valve lash:" not in text
 
 
+def test_many_trade_words_run_over_pages_in_two_columns() -> None:
+    terms = {f"compression{n}": "squeezes. " * 40 for n in range(60)}
+    words = Words({**WORDS.papers, "terms": terms})
+    note = replace(SUMMARY.found[0], note=" ".join(terms))
+    printed = draw_summary(replace(SUMMARY, found=(note,)), words)
+    assert text_of(printed).count("squeezes.") == 60 * 40
+    assert letters_outside(printed, 28) == []
+
+
+def test_where_limits_come_from_and_the_trade_words_stay_together() -> None:
+    for count in range(1, 12):
+        pages = page_texts(draw_summary(replace(SUMMARY, proof=SUMMARY.proof * count), WORDS))
+        (last,) = (page for page in pages if "Where the limits come from" in page)
+        assert "Words used on this paper" in last
+        assert "turns of the engine" in last
+
+
+def test_what_is_due_already_is_due_now() -> None:
+    due = replace(SUMMARY.next_steps[0], on=SUMMARY.on)
+    text = text_of(draw_summary(replace(SUMMARY, next_steps=(due,)), WORDS))
+    assert "Now Clean the air filter" in text
+    assert "13 Mar 2027 Clean" not in text
+
+
 def test_a_machine_returned_as_it_came() -> None:
     bare = replace(
         SUMMARY, returned_as_is=True, found=(), done=(), settings=(), proof=(), next_steps=()
@@ -104,16 +127,6 @@ def test_photos_keep_their_shape_and_a_lost_one_is_named(tmp_path: Path) -> None
     shapes = picture_shapes(printed)
     assert [round(width / height, 2) for width, height in shapes] == [2.0, 0.5]
     assert all(width <= 260 and height <= 171 for width, height in shapes)
-
-
-def picture_shapes(printed: Printed) -> list[tuple[float, float]]:
-    """Width and height, as printed, of each picture from the top left on."""
-    bounds = [
-        thing.get_bounds()
-        for page in pdfium.PdfDocument(printed.pdf)
-        for thing in page.get_objects(filter=[pdfium.raw.FPDF_PAGEOBJ_IMAGE])
-    ]
-    return [(right - left, top - low) for left, low, right, top in bounds]
 
 
 def test_a_photo_with_too_many_pixels_is_named_not_loaded(tmp_path: Path) -> None:

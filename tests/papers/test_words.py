@@ -24,6 +24,7 @@ def test_the_shipped_sentences_are_whole() -> None:
         "invoice",
         "summary",
         "reminder",
+        "bench",
         "terms",
     }
     assert "placeholders" not in words.papers["invoice"]
@@ -71,7 +72,7 @@ def test_values_are_put_in_as_they_are(tmp_path: Path) -> None:
         ("invoice.toml", 'titel = "Bill"', r"no sentence “titel”"),
         ("invoice.toml", 'placeholders = "{secret}"', r"no sentence “placeholders”"),
         ("invoice.toml", 'title = "Bill', r"can't be read"),
-        ("invoce.toml", 'title = "Bill"', r"belongs to no paper: name it like one of common, e"),
+        ("invoce.toml", 'title = "Bill"', r"belongs to no paper: name it like one of bench, c"),
         ("terms.toml", '"reed valve" = "{shop}"', r"names \{shop\}, which nothing fills"),
     ],
 )

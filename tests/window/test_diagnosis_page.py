@@ -2,15 +2,16 @@
 
 import pytest
 
+from shopdesk.desk.diagnosis_card import asked
 from shopdesk.desk.diagnosis_choosing import matching
 from shopdesk.desk.diagnosis_page import DiagnosisPage
 from shopdesk.job.customers import CustomerEntry
 from shopdesk.job.diagnosis import record_finding, record_observation
 from shopdesk.job.history import ticket_journal
-from shopdesk.job.intake import TicketEntry, take_in
+from shopdesk.job.intake import TicketEntry, change_intake, take_in
 from shopdesk.job.reference import catalogue
 from shopdesk.job.shift import Shift
-from shopdesk.job.units import UnitEntry
+from shopdesk.job.units import UnitEntry, change_unit
 from shopdesk.job.views import TicketView
 from tests.window.conftest import Driver
 from tests.window.so_far import at_bench
@@ -297,3 +298,58 @@ def test_letters_find_checks_that_begin_so_first() -> None:
     assert titles("idle")[0].startswith("Idle speed")
     assert titles("gap plug") == ["Plug gap"]
     assert titles("no such thing") == []
+
+
+def test_a_finding_of_a_check_that_no_longer_fits_says_what_to_do(
+    desk: Driver, shift: Shift, page: DiagnosisPage, ticket: TicketView
+) -> None:
+    record_finding(shift, ticket.id, "compression", "142")
+    change_unit(shift, ticket.unit.id, UnitEntry(kind="string trimmer", engine="cordless"))
+    desk.open(ticket)
+    desk.press("<Alt-l>", "<F2>")
+    assert desk.notice.startswith("Compression is no check for this machine any more")
+
+
+def test_a_very_long_complaint_is_cut_and_leaves_room_for_the_work(
+    desk: Driver, shift: Shift, page: DiagnosisPage, ticket: TicketView
+) -> None:
+    change_intake(shift, ticket.id, TicketEntry(complaint="It <b>rattles</b> & stops. " * 350))
+    desk.open(ticket)
+    assert "It <b>rattles</b> & stops." in page.complaint
+    assert page.complaint.endswith("… (the whole of it is on Intake)”")
+    assert page.pad.chooser.box.winfo_viewable()
+
+
+def test_a_note_keeps_markup_and_drops_control_characters(
+    desk: Driver, page: DiagnosisPage, ticket: TicketView
+) -> None:
+    desk.type("comp")
+    desk.press("<Return>")
+    desk.type("142")
+    page.pad.form["note"].set("<b>warm</b> & \x07 Ωmega łąka")
+    page.pad.form["note"].focus_input()
+    desk.press("<Return>")
+    assert desk.kept(ticket).findings[0].note == "<b>warm</b> & Ωmega łąka"
+
+
+def test_a_unit_of_another_kind_is_refused_with_those_that_fit(
+    desk: Driver, page: DiagnosisPage
+) -> None:
+    desk.type("comp")
+    desk.press("<Return>")
+    desk.type("12 volt")
+    assert "bar" in page.pad.verdict.text
+    desk.press("<Return>")
+    assert "psi" in page.pad.form["reading"].error
+
+
+@pytest.mark.parametrize(
+    ("key", "asks"),
+    [
+        ("compression", "Type the reading; a bare number means psi. Or a letter:"),
+        ("plug-gap", "Type the reading; a bare number means inches."),
+        ("spark", "Type the letter of what you see:"),
+    ],
+)
+def test_a_check_says_what_to_type(key: str, asks: str) -> None:
+    assert asked(catalogue().check(key)) == asks
