@@ -43,9 +43,9 @@ class WayBar(ttk.Frame):
         return str(self._missing.cget("text"))
 
     def show(self, ticket: TicketView) -> None:
-        """Show a ticket's ways on, at most two, open ones first, and whether one leads back."""
+        """Show a ticket's ways on, the nearest first, and whether one leads back."""
         self._ticket = ticket
-        self._ways = tuple(sorted(ticket.ways_on, key=lambda way: bool(way.missing)))[:2]
+        self._ways = nearest_ways(ticket)
         for button in self._on:
             button.pack_forget()
         self._missing.pack_forget()
@@ -106,6 +106,15 @@ class WayBar(ttk.Frame):
         self._front.notices.say(f"{moved.tag} is back in {moved.stage}.")
         self._front.show_ticket(moved)
         self._front.open_ticket(moved.id)
+
+
+def nearest_ways(ticket: TicketView) -> tuple[Way, ...]:
+    """Return the nearest way on, and the next that has least missing before it."""
+    nearest = ticket.next_way
+    others = sorted(
+        (way for way in ticket.ways_on if way is not nearest), key=lambda way: len(way.missing)
+    )
+    return () if nearest is None else (nearest, *others[:1])
 
 
 def way_label(to: Stage) -> str:

@@ -17,6 +17,7 @@ from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import PROOF, find_ticket
+from shopdesk.job.teardown_views import NOTHING
 from shopdesk.job.units import machine_of
 from shopdesk.job.views import ReassemblyStepView, TeardownStepView, TicketView
 
@@ -100,7 +101,7 @@ def _teardown_row(step: TeardownStepView, folder: Path) -> paper.TeardownRow:
         number=step.number,
         off=step.off,
         sub_assembly=step.sub_assembly,
-        after=step.after,
+        after="" if step.after == NOTHING else step.after,
         fasteners=step.fasteners,
         mark=step.mark,
         routing=step.routing,

@@ -17,6 +17,7 @@ from shopdesk.job.standing import DIAGNOSIS, PHASES, PROOF, find_ticket, rows_of
 from shopdesk.job.teardown_log import left_over_words
 from shopdesk.job.units import machine_of
 from shopdesk.job.views import TicketView, UnitView
+from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import Finding, Line, TeardownStep, Ticket
 
 CONFIRMED = ("seen", "not seen", "not safe to try")
@@ -178,7 +179,7 @@ def _at_bench(ticket_id: int) -> Ticket:
 
 
 def _find_finding(finding_id: int) -> Finding:
-    finding = Finding.get_or_none(Finding.id == finding_id)
+    finding = row_of(Finding, finding_id)
     if finding is None:
         raise JobError(
             "That finding is not in the records any more: open the ticket again.", "finding"
@@ -189,9 +190,11 @@ def _find_finding(finding_id: int) -> Finding:
 def _phase(phase: str, ticket: Ticket) -> str:
     """Return the phase; a proof run waits until all that came off is back, or explained."""
     chosen = typed.choice(phase, "phase", PHASES, "The phase", needed=True)
+    if chosen != PROOF:
+        return chosen
     rows = rows_of(ticket)
     over = left_over_words(rows.steps, rows.findings)
-    if chosen == PROOF and over:
+    if over:
         raise JobError(
             f"No proof run yet, not all is back together: {over[0]}. "
             "Put it right, or say at that step why it may stay so.",
@@ -220,15 +223,10 @@ def _judged(check_key: str, reading: str, ticket: Ticket, shop: Shop) -> Judged:
 
 def earlier_readings(ticket: Ticket) -> dict[str, Reading]:
     """Return each check's last reading on this ticket, for limits that hang on another reading."""
-    rows = (
-        Finding.select()
-        .where((Finding.ticket == ticket.id) & (Finding.number != ""))
-        .order_by(Finding.id)
-    )
     readings: dict[str, Reading] = {}
-    for row in rows:
+    for row in rows_by(Finding, "ticket_id", ticket.id):
         check = catalogue().by_key.get(row.check_key)
-        if check is not None and check.quantity is not None:
+        if row.number and check is not None and check.quantity is not None:
             readings[check.key] = parse_reading(row.typed, check.quantity, check.usual_unit)
     return readings
 

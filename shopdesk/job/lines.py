@@ -11,11 +11,12 @@ from shopdesk.job.opened import ticket_view
 from shopdesk.job.reasons import Reason
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import DECLINED, ON_HAND, SUPPLIES, find_ticket, rows_of
+from shopdesk.job.standing import DECLINED, ON_HAND, SUPPLIES, find_ticket, standing_invoice
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import MOST_MONEY
 from shopdesk.pricing.totals import LineKind, line_net
-from shopdesk.records.tables import Finding, Line, Ticket
+from shopdesk.records.fetch import row_of, rows_by
+from shopdesk.records.tables import Finding, Invoice, Line, Ticket
 
 CONDITIONS = ("new", "used", "rebuilt")
 _ZERO = Decimal("0.00")
@@ -95,17 +96,18 @@ def offer_again(shift: Shift, line_id: int) -> TicketView:
 
 def find_open_line(line_id: int) -> tuple[Line, Ticket]:
     """Return the line and its ticket, in a transaction; ``JobError`` if it may not be changed."""
-    line = Line.get_or_none(Line.id == line_id)
+    line = row_of(Line, line_id)
     if line is None:
         raise JobError("That line is not on the ticket any more: open the ticket again.", "line")
-    _refuse_unless_open(line.ticket)
-    return line, line.ticket
+    ticket = find_ticket(line.ticket_id)
+    _refuse_unless_open(ticket)
+    return line, ticket
 
 
 def _refuse_unless_open(ticket: Ticket) -> None:
     if ticket.stage == Stage.CLOSED:
         raise JobError("This ticket is closed: reopen it to change its lines.", "stage")
-    invoice = rows_of(ticket).standing_invoice
+    invoice = standing_invoice(rows_by(Invoice, "ticket_id", ticket.id))
     if invoice is not None:
         raise JobError(
             f"Invoice {invoice.number} stands: write a credit note for it before changing lines.",
@@ -170,10 +172,8 @@ def _reason(entry: LineEntry, kind: LineKind) -> Reason:
 def _finding(line: Line, entry: LineEntry) -> Finding | None:
     if entry.finding_id is None:
         return None
-    finding = Finding.get_or_none(
-        (Finding.id == entry.finding_id) & (Finding.ticket == line.ticket_id)
-    )
-    if finding is None:
+    finding = row_of(Finding, entry.finding_id)
+    if finding is None or finding.ticket_id != line.ticket_id:
         raise JobError(
             "That finding is not on this ticket: choose one of its findings.", "finding_id"
         )

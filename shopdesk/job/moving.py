@@ -5,7 +5,7 @@ from shopdesk.job import typed
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import AS_IS, MENDED, NOT_FETCHED, Stage, Way, ways_back, ways_on
-from shopdesk.job.standing import find_ticket, rows_of, standing_of
+from shopdesk.job.standing import TicketRows, find_ticket, rows_of, standing_of
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Ticket
 
@@ -14,12 +14,12 @@ def go_on(shift: Shift, ticket_id: int, to: Stage) -> TicketView:
     """Move the ticket on to ``to``; raises ``JobError`` that says what is missing before it may."""
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
-        move_on(change, ticket, to)
-        return ticket_view(ticket, change.shop, change.today)
+        rows = move_on(change, ticket, to)
+        return ticket_view(ticket, change.shop, change.today, rows)
 
 
-def move_on(change: Change, ticket: Ticket, to: Stage) -> None:
-    """Move the ticket on inside a transaction; raises as ``go_on`` does."""
+def move_on(change: Change, ticket: Ticket, to: Stage) -> TicketRows:
+    """Move the ticket on inside a transaction and return its rows; raises as ``go_on`` does."""
     rows = rows_of(ticket)
     _check(ticket, to, ways_on(standing_of(rows, change.shop)), "on")
     ticket.stage = to
@@ -27,6 +27,7 @@ def move_on(change: Change, ticket: Ticket, to: Stage) -> None:
         ticket.outcome = MENDED if any(line.done_at for line in rows.live_lines) else AS_IS
         ticket.closed_at = change.at
     change.save(ticket)
+    return rows
 
 
 def send_back(shift: Shift, ticket_id: int, to: Stage, why: str) -> TicketView:

@@ -19,7 +19,6 @@ from shopdesk.job.standing import (
     TicketRows,
     diagnosis_fee_with_tax,
     find_ticket,
-    may_charge,
     rates_for,
     rows_of,
     standing_of,
@@ -55,9 +54,14 @@ def tag_of(number: int) -> str:
     return f"T{number}"
 
 
-def ticket_view(ticket: Ticket, shop: Shop, today: date) -> views.TicketView:
-    """Read the ticket's rows (inside a transaction) and return it whole."""
-    rows = rows_of(ticket)
+def ticket_view(
+    ticket: Ticket, shop: Shop, today: date, rows: TicketRows | None = None
+) -> views.TicketView:
+    """Return the ticket whole, inside a transaction; ``rows`` are its rows, if known as they are.
+
+    Else they are read.
+    """
+    rows = rows or rows_of(ticket)
     standing = standing_of(rows, shop)
     photos = _photos(ticket)
     return views.TicketView(
@@ -97,7 +101,7 @@ def ticket_view(ticket: Ticket, shop: Shop, today: date) -> views.TicketView:
         lines=tuple(_line_view(line, rows, shop) for line in rows.lines),
         totals=totals_of(rows, shop),
         approved=rows.approved,
-        may_charge=may_charge(rows, shop),
+        may_charge=standing.may_charge,
         if_declined=diagnosis_fee_with_tax(shop, ticket),
         declined=rows.declined,
         estimates=tuple(

@@ -54,11 +54,7 @@ class TicketRows:
     @property
     def standing_invoice(self) -> Invoice | None:
         """The invoice that holds: issued and not credited."""
-        credited = {bill.credits_id for bill in self.invoices}
-        holding = (
-            bill for bill in self.invoices if bill.credits_id is None and bill.id not in credited
-        )
-        return next(holding, None)
+        return standing_invoice(self.invoices)
 
     @property
     def paid(self) -> Decimal:
@@ -91,6 +87,13 @@ class TicketRows:
         if not self.estimates:
             return False
         return not self.approvals or self.estimates[-1].made_at > self.approvals[-1].said_at
+
+
+def standing_invoice(invoices: Sequence[Invoice]) -> Invoice | None:
+    """Return the one of a ticket's invoices that holds: issued and not credited."""
+    credited = {bill.credits_id for bill in invoices}
+    holding = (bill for bill in invoices if bill.credits_id is None and bill.id not in credited)
+    return next(holding, None)
 
 
 def find_ticket(ticket_id: int) -> Ticket:

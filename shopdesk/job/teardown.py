@@ -32,6 +32,7 @@ from shopdesk.job.teardown_settings import kept_setting
 from shopdesk.job.teardown_views import NOTHING
 from shopdesk.job.units import machine_of
 from shopdesk.job.views import ReassemblyStepView, TeardownStepView, TicketView
+from shopdesk.records.fetch import row_of
 from shopdesk.records.tables import Finding, Photo, TeardownStep, Ticket
 
 _APART_IN = (Stage.DIAGNOSIS, Stage.APPROVAL, Stage.PARTS, Stage.REPAIR)
@@ -178,7 +179,7 @@ def _on_bench(ticket_id: int) -> Ticket:
 
 
 def _find_step(step_id: int) -> tuple[TeardownStep, Ticket]:
-    row = TeardownStep.get_or_none(TeardownStep.id == step_id)
+    row = row_of(TeardownStep, step_id)
     if row is None:
         raise JobError("That step is not in the teardown any more: open the ticket again.", "step")
     return row, _on_bench(row.ticket_id)

@@ -3,12 +3,16 @@
 The text of each query is made once; building it anew costs the query builder more than the reading.
 """
 
+from collections.abc import Callable
 from functools import cache
 from typing import Any, TypeVar
+
+from peewee import AutoField, ForeignKeyField, IntegerField, TextField
 
 from shopdesk.records.tables import Row, database
 
 AnyRow = TypeVar("AnyRow", bound=Row)
+_KEPT_AS_IS = (AutoField, ForeignKeyField, IntegerField, TextField)
 
 
 def row_of(table: type[AnyRow], row_id: int | None) -> AnyRow | None:
@@ -29,13 +33,22 @@ def answers(query: str, *values: object) -> list[tuple[Any, ...]]:
 
 def _row(table: type[AnyRow], values: tuple[Any, ...]) -> AnyRow:
     """Return a row read from the file, its values as Python keeps them and none of them changed."""
-    fields = table._meta.sorted_fields
     row = table()
     row.__data__ = {
-        field.name: field.python_value(value) for field, value in zip(fields, values, strict=True)
+        name: turn(value) if turn else value
+        for (name, turn), value in zip(_turned(table), values, strict=True)
     }
     row._dirty.clear()  # type: ignore[attr-defined]
     return row
+
+
+@cache
+def _turned(table: type[Row]) -> list[tuple[str, Callable[[Any], Any] | None]]:
+    """Return for each field what turns its value as kept into Python's, None where they are one."""
+    return [
+        (field.name, None if type(field) in _KEPT_AS_IS else field.python_value)
+        for field in table._meta.sorted_fields
+    ]
 
 
 @cache

@@ -11,12 +11,13 @@ from peewee import Model
 
 from shopdesk.errors import StaleError
 from shopdesk.records.fetch import row_of
+from shopdesk.records.keep import insert, update
 from shopdesk.records.tables import JournalEntry, Row, Ticket
 
 
 def add(row: Row, *, who: str, at: datetime) -> None:
     """Insert a new row and note it."""
-    row.save(force_insert=True)
+    insert(row)
     _note(row, "added", {}, _values(row), who, at, "")
 
 
@@ -36,7 +37,7 @@ def save(row: Row, *, who: str, at: datetime, why: str = "") -> bool:
     if not after:
         return False
     row.version += 1
-    row.save()
+    update(row)
     _note(row, "changed", before, after, who, at, why)
     return True
 
@@ -70,16 +71,18 @@ def _note(
     at: datetime,
     why: str,
 ) -> None:
-    JournalEntry.create(
-        at=at,
-        who=who,
-        action=action,
-        table=row._meta.table_name,
-        row_id=row.id,
-        ticket_id=row.id if isinstance(row, Ticket) else getattr(row, "ticket_id", None),
-        before=_plain(before),
-        after=_plain(after),
-        why=why,
+    insert(
+        JournalEntry(
+            at=at,
+            who=who,
+            action=action,
+            table=row._meta.table_name,
+            row_id=row.id,
+            ticket_id=row.id if isinstance(row, Ticket) else getattr(row, "ticket_id", None),
+            before=_plain(before),
+            after=_plain(after),
+            why=why,
+        )
     )
 
 

@@ -435,6 +435,14 @@ def test_the_bench_sheet_names_the_machines_own_limits(shift: Shift) -> None:
     assert by_title["Compression"] == "at least 112 psi"
 
 
+def test_the_bench_sheet_says_what_a_step_comes_after_only_where_it_was_said(
+    shift: Shift, ticket: TicketView
+) -> None:
+    noted(shift, ticket, MUFFLER, replace(PLUG, after="none"), StepEntry("Coil", after="1, 2"))
+    sheet = bench_sheet_content(shift, ticket.id)
+    assert [row.after for row in sheet.teardown] == ["", "", "1, 2"]
+
+
 def test_the_bench_sheet_turns_to_the_proof_run(shift: Shift, ticket: TicketView) -> None:
     sheet = bench_sheet_content(shift, ticket.id)
     assert sheet.proving

@@ -417,7 +417,7 @@ BENCH = BenchSheetContent(
             photos=(),
         ),
         TeardownRow(2, "Needle", "carburettor", "1", (), "", "", (SPRAY,), ()),
-        TeardownRow(3, "Spark plug", "", "none", (), "", "", (), ()),
+        TeardownRow(3, "Spark plug", "", "", (), "", "", (), ()),
     ),
     reassembly=(
         ReassemblyRow(
