@@ -11,6 +11,8 @@ from shopdesk.desk.signs import Sign, SignMark
 from shopdesk.text import fold
 
 Value = str | bool
+_EDGE = 6
+"""What a label keeps free at its sides, in pixels."""
 
 
 class Field(ttk.Frame):
@@ -280,7 +282,7 @@ def wrapping(label: ttk.Label) -> ttk.Label:
     wrapped words take, and wraps to what it is given, could go back and forth for ever.
     """
     label.configure(width=1)
-    label.bind("<Configure>", lambda event: label.configure(wraplength=event.width))
+    label.bind("<Configure>", lambda event: label.configure(wraplength=max(1, event.width - _EDGE)))
     return label
 
 

@@ -20,7 +20,7 @@ MOVES = {
     Move.OWNER: "the owner",
     Move.SUPPLIER: "the supplier",
     Move.COUNTER: "the counter",
-    Move.NOBODY: "nobody: closed",
+    Move.NOBODY: "nobody",
 }
 _VISITS_SHOWN = 2
 
@@ -49,9 +49,7 @@ class Header(ttk.Frame):
         self._move.grid_configure(sticky="e", padx=0)
         self._put_history()
 
-    def show(
-        self, ticket: TicketView, visits: Sequence[VisitView], today: date, approved: str
-    ) -> None:
+    def show(self, ticket: TicketView, visits: Sequence[VisitView], today: date) -> None:
         """Show a ticket; ``visits`` are the machine's earlier ones, newest first."""
         self._ticket = ticket
         self._tag.configure(text=ticket.tag)
@@ -61,7 +59,8 @@ class Header(ttk.Frame):
         self._machine.configure(text=ticket.unit.title)
         serial = f"serial {ticket.unit.serial}" if ticket.unit.serial else "no serial number"
         self._serial.configure(text=f"{ticket.unit.engine}  ·  {serial}")
-        self._move.configure(text=f"{ticket.stage}  ·  move: {MOVES[ticket.move]}{approved}")
+        whose = "" if ticket.stage is Stage.CLOSED else f"  ·  move: {MOVES[ticket.move]}"
+        self._move.configure(text=f"{ticket.stage}{whose}")
         self._show_promise(ticket, today)
         self._show_history(ticket, visits)
 

@@ -47,19 +47,17 @@ class Keys:
 
     def in_force(self) -> list[Key]:
         """Return the keys that would do something now, in the order they were added."""
-        found = (self._holder(name) for name in self._keys)
+        found = (_first_usable(self._in_sight(name)) for name in self._keys)
         return [key for key in found if key is not None]
 
     def _pressed(self, name: str, event: "tk.Event[tk.Misc]") -> str | None:
         if len(name) == 1 and event.widget.winfo_class() in _TYPING:
             return None
-        key = self._holder(name)
+        in_sight = self._in_sight(name)
+        key = _first_usable(in_sight)
         if key is not None:
             key.run()
-        return "break" if self._in_sight(name) else None
-
-    def _holder(self, name: str) -> Key | None:
-        return next((key for key in self._in_sight(name) if not _disabled(key.owner)), None)
+        return "break" if in_sight else None
 
     def _in_sight(self, name: str) -> list[Key]:
         """Return the keys of that name whose owner is in sight, the last added first."""
@@ -113,6 +111,10 @@ def _sequences(name: str) -> list[str]:
     if last.isdigit():
         return [f"<{lead}Key-{last}>"]
     return [f"<{lead}{_NAMES.get(last, last)}>"]
+
+
+def _first_usable(keys: list[Key]) -> Key | None:
+    return next((key for key in keys if not _disabled(key.owner)), None)
 
 
 def _disabled(owner: tk.Misc) -> bool:

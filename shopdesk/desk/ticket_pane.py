@@ -70,7 +70,7 @@ class TicketPane(ttk.Frame):
         self._ticket = ticket
         self._tags[ticket.id] = ticket.tag
         shift = self._front.shift
-        self.header.show(ticket, unit_history(shift, ticket.unit.id), shift.today, "")
+        self.header.show(ticket, unit_history(shift, ticket.unit.id), shift.today)
         self.ways.show(ticket)
         self._show_page()
 

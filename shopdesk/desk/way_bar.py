@@ -3,6 +3,7 @@
 import tkinter as tk
 from collections.abc import Callable
 from functools import partial
+from itertools import islice
 
 import ttkbootstrap as ttk
 
@@ -76,7 +77,7 @@ class WayBar(ttk.Frame):
         except JobError as error:
             self._front.notices.trouble(error.sentence)
             return
-        self._front.notices.say(f"{moved.tag} is in {moved.stage} now.")
+        self._front.notices.say(moved_words(moved))
         self._front.show_ticket(moved)
         self._front.open_ticket(moved.id)
 
@@ -109,12 +110,17 @@ class WayBar(ttk.Frame):
 
 
 def nearest_ways(ticket: TicketView) -> tuple[Way, ...]:
-    """Return the nearest way on, and the next that has least missing before it."""
+    """Return the nearest way on, and another one that is open."""
     nearest = ticket.next_way
-    others = sorted(
-        (way for way in ticket.ways_on if way is not nearest), key=lambda way: len(way.missing)
-    )
-    return () if nearest is None else (nearest, *others[:1])
+    others = (way for way in ticket.ways_on if way is not nearest and not way.missing)
+    return () if nearest is None else (nearest, *islice(others, 1))
+
+
+def moved_words(moved: TicketView) -> str:
+    """Return where the ticket stands now."""
+    if moved.stage is Stage.CLOSED:
+        return f"{moved.tag} is closed: {moved.outcome}."
+    return f"{moved.tag} is in {moved.stage} now."
 
 
 def way_label(to: Stage) -> str:
