@@ -14,6 +14,7 @@ from shopdesk.bench.limits import Limit
 from shopdesk.bench.machines import Engine, Machine, Place
 from shopdesk.bench.outcomes import READ
 from shopdesk.bench.readings import Reading, ReadingError, parse_reading, show_reading
+from shopdesk.bench.units import Quantity
 
 __all__ = ["Engine", "Judged", "Machine", "Place", "Verdict", "judge"]
 
@@ -145,7 +146,7 @@ def _judge_reading(check: Check, reading: Reading, limit: Limit, correction: str
     decimals = max(0, -exponent) if isinstance(exponent, int) else 0
     read_as = limit.in_unit(reading.unit, check.quantity, decimals)
     words = limit.words()
-    if read_as is not limit:
+    if read_as is not limit and check.quantity is not Quantity.TIME:  # nobody reads 0.99 months
         words = f"{words} ({read_as.bounds()})"
     verdict, side = _verdict(reading.number, read_as)
     outcome = side if verdict is Verdict.FAIL else str(verdict)

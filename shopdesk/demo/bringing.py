@@ -5,6 +5,7 @@ from datetime import timedelta
 
 from shopdesk.dates import show_date
 from shopdesk.demo.clock import Wait
+from shopdesk.demo.learning import say_card, say_odds
 from shopdesk.demo.scenario import Look, Owner
 from shopdesk.demo.told import Told
 from shopdesk.job.after import set_reminder_state
@@ -104,15 +105,18 @@ def look(told: Told) -> Iterator[Wait]:
     bench, story = told.cast.bench, told.story
     yield Wait(days=1)
     told.ticket = go_on(bench, told.id, Stage.DIAGNOSIS)
+    say_card(told)
     if story.confirmed:
         yield Wait(minutes=told.luck.randint(3, 12))
         told.ticket = confirm_complaint(bench, told.id, story.confirmed, story.confirmed_note)
         told.say(f"complaint {story.confirmed}: {story.confirmed_note}")
+    say_odds(told, "before a look")
 
 
 def find(told: Told) -> Iterator[Wait]:
     """The bench looks for the cause."""
     yield from record(told, told.story.findings, DIAGNOSIS)
+    say_odds(told, "after it")
 
 
 def record(told: Told, looks: Iterable[Look], phase: str) -> Iterator[Wait]:

@@ -7,8 +7,10 @@ from decimal import Decimal
 
 from shopdesk.dates import show_date
 from shopdesk.demo.agreeing import line_entry
+from shopdesk.demo.apart import put_rest_back, take_apart
 from shopdesk.demo.bringing import record
 from shopdesk.demo.clock import Wait
+from shopdesk.demo.learning import say_what_it_was, write_card
 from shopdesk.demo.told import Told
 from shopdesk.job.after import make_reminder, set_reminder_state
 from shopdesk.job.lines import change_line
@@ -34,21 +36,25 @@ PAID_BY = ("card", "card", "card", "cash", "cash", "cheque")
 
 
 def begin_repair(told: Told) -> Iterator[Wait]:
-    """The machine comes to the bench for the repair, and the first line is ticked off."""
+    """The machine comes to the bench, is taken apart, and the first line is ticked off."""
     if told.now.declined:
         return
     yield Wait(days=1)
     told.ticket = go_on(told.cast.bench, told.id, Stage.REPAIR)
+    yield from take_apart(told)
     yield from _tick(told, _work_left(told)[:1])
 
 
 def mend(told: Told) -> Iterator[Wait]:
-    """The rest is done, the settings are noted, the machine is proved, and it goes to pickup."""
+    """The rest is done and back together, set, proved and remembered; it goes to pickup."""
     if not told.now.declined:
         yield from _tick(told, _work_left(told))
+        yield from put_rest_back(told)
         routine = told.cast.scenario.routine_for(told.unit)
         yield from record(told, told.story.settings or routine.settings, SETTING)
         yield from record(told, (*told.story.again, *routine.proof), PROOF)
+        write_card(told)
+    say_what_it_was(told)
     yield Wait(minutes=5)
     told.ticket = go_on(told.cast.bench, told.id, Stage.PICKUP)
 

@@ -62,6 +62,27 @@ class Charge(Record, frozen=True, kw_only=True):
         return next(kind for kind in ("part", "labour", "fee") if getattr(self, kind))
 
 
+class Off(Record, frozen=True, kw_only=True):
+    """Something that comes off for the repair, as the mechanic notes it, and goes back after."""
+
+    off: str
+    sub_assembly: str = ""
+    after: str = ""
+    fasteners: tuple[str, ...] = ()
+    mark: str = ""
+    routing: str = ""
+    setting: str = ""
+    setting_limit: str = ""
+    entered: str = ""
+    """What the setting was set to, as typed on the way back."""
+    photo: str = ""
+
+    @property
+    def count(self) -> str:
+        """How many fasteners go back, as typed: all that came off."""
+        return str(sum(int(kind.split()[0]) for kind in self.fasteners) or "")
+
+
 class Story(Record, frozen=True, kw_only=True):
     """What may happen to a machine, from the owner's words to the proof run."""
 
@@ -89,6 +110,11 @@ class Story(Record, frozen=True, kw_only=True):
     settings: tuple[Look, ...] = ()
     again: tuple[Look, ...] = ()
     """Readings taken a second time at the proof run."""
+    apart: tuple[Off, ...] = ()
+    """What comes off for the repair, in that order."""
+    cause: str = ""
+    """Key of what it turns out to be; empty where nothing was found."""
+    cause_words: str = ""
 
     def fits(self, unit: "Machine") -> bool:
         """Whether it can happen to this machine."""
@@ -139,6 +165,30 @@ class Owner(Record, frozen=True):
     units: tuple[Machine, ...] = ()
 
 
+class CardNote(Record, frozen=True):
+    """Something to know of a model."""
+
+    kind: str
+    words: str
+
+
+class CardLimit(Record, frozen=True):
+    """A limit of a model, and where the figure stands."""
+
+    check: str
+    limit: str
+    named_by: str
+
+
+class Card(Record, frozen=True):
+    """What goes on the model's card after a repair: settings by check, parts by their number."""
+
+    settings: tuple[str, ...] = ()
+    parts: tuple[str, ...] = ()
+    notes: tuple[CardNote, ...] = ()
+    limits: tuple[CardLimit, ...] = ()
+
+
 class Visit(Record, frozen=True):
     """One visit of one machine. ``until`` leaves the ticket open after that step of the telling."""
 
@@ -163,6 +213,7 @@ class Visit(Record, frozen=True):
     """What was agreed about money that stayed owed."""
     never_fetched: str = ""
     """What became of a machine that nobody fetched."""
+    card: Card = Card()
 
 
 class Walk(Record, frozen=True):

@@ -6,7 +6,7 @@ from datetime import datetime
 from random import Random
 from typing import NamedTuple
 
-from shopdesk.demo import agreeing, bringing, finishing
+from shopdesk.demo import agreeing, apart, bringing, finishing
 from shopdesk.demo.clock import Clock, Wait, shop_pace
 from shopdesk.demo.told import Told
 
@@ -23,6 +23,7 @@ STEPS: dict[str, Callable[[Told], Iterator[Wait]]] = {
     "on order": agreeing.order,
     "received": agreeing.receive,
     "half mended": finishing.begin_repair,
+    "half together": apart.put_half_back,
     "mended": finishing.mend,
     "told": finishing.tell_owner,
     "invoiced": finishing.bill,

@@ -53,6 +53,11 @@ class Told:
     ticket: TicketView | None = None
     finding_ids: dict[str, int] = field(default_factory=dict)
 
+    @property
+    def is_heard(self) -> bool:
+        """Whether anybody hears of it."""
+        return self.hearer is not nobody
+
     def say(self, words: str) -> None:
         """Have the hearer hear of what was just done."""
         self.hearer(self.now.stage, words)

@@ -13,7 +13,7 @@ from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
 from shopdesk.desk.keys import with_modifier
 from shopdesk.desk.rows import scrolled
-from shopdesk.job.stages import Move
+from shopdesk.job.stages import Move, Stage
 
 if TYPE_CHECKING:
     from shopdesk.job.views import BoardRow
@@ -24,7 +24,7 @@ TITLES = {
     Move.OWNER: "Owner",
     Move.SUPPLIER: "Supplier",
 }
-_WIDTH, _STATE_WIDTH = 226, 112
+_WIDTH, _STATE_WIDTH = 226, 102
 _SOON = 1
 """Days ahead that are said in words."""
 
@@ -35,6 +35,7 @@ class Board(ttk.Frame):
     def __init__(self, parent: tk.Misc, open_ticket: Callable[[int], object]) -> None:
         super().__init__(parent)
         self._open = open_ticket
+        self._read = False
         self._shown: Mapping[Move, Sequence[BoardRow]] = {}
         self.tree = ttk.Treeview(
             self, columns=("state",), show="tree", style=look.BOARD, selectmode="browse"
@@ -53,13 +54,24 @@ class Board(ttk.Frame):
         """The ids of the tickets on the board, from top to bottom."""
         return [row.ticket_id for rows in self._shown.values() for row in rows]
 
-    def show(self, groups: Mapping[Move, Sequence[BoardRow]], today: date) -> None:
-        """Show the open tickets; what was chosen stays chosen if it is still there."""
+    @property
+    def is_read(self) -> bool:
+        """Whether the board was read from the records yet."""
+        return self._read
+
+    def show(
+        self, groups: Mapping[Move, Sequence[BoardRow]], today: date, *, more: bool = False
+    ) -> None:
+        """Show open tickets, and whether there are ``more``; what was chosen stays chosen."""
         chosen, self._shown = self.tree.selection(), groups
+        self._read = True
         self.tree.delete(*self.tree.get_children())
         for move, rows in groups.items():
             if rows:
                 self._show_group(move, rows, today)
+        if more:
+            words = "More are open than fit here:\nfind them above."
+            self.tree.insert("", "end", iid="more", text=words)
         self.mark(*(iid for iid in chosen if self.tree.exists(iid)))
 
     def mark(self, *iids: str) -> None:
@@ -105,6 +117,8 @@ class Board(ttk.Frame):
 
 
 def _when(row: BoardRow, today: date) -> str:
+    if row.stage is Stage.PICKUP:
+        return "ready"
     if row.promised_on is None:
         return "no day promised"
     if (row.promised_on - today).days <= _SOON:

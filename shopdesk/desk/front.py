@@ -15,6 +15,7 @@ from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
 
 if TYPE_CHECKING:
+    from shopdesk.desk.page import Draft
     from shopdesk.job.views import TicketView
 
 
@@ -36,5 +37,7 @@ class Front:
     open_machine: Callable[[int], None]
     new_ticket: Callable[[int | None, int | None], None]
     """Begin a new ticket, for a known owner (id) and machine (id) or for none."""
+    prepare: Callable[[str, Draft], None]
+    """Turn to the ticket's page of that title, with this typed into its forms and not kept yet."""
     show_shop: Callable[[Shop], None]
     """Show the shop's particulars as they are now."""

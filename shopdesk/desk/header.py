@@ -22,7 +22,8 @@ MOVES = {
     Move.COUNTER: "the counter",
     Move.NOBODY: "nobody",
 }
-_VISITS_SHOWN = 2
+_VISITS_SHOWN, _PHONES_SHOWN = 2, 2
+_WORDS_LENGTH, _VISIT_LENGTH = 34, 70
 
 
 class Header(ttk.Frame):
@@ -53,12 +54,11 @@ class Header(ttk.Frame):
         """Show a ticket; ``visits`` are the machine's earlier ones, newest first."""
         self._ticket = ticket
         self._tag.configure(text=ticket.tag)
-        self._owner.configure(text=ticket.owner.name)
-        phones = (" ".join(filter(None, (one.label, one.number))) for one in ticket.owner.phones)
-        self._phones.configure(text="  ·  ".join(phones) or "no phone")
-        self._machine.configure(text=ticket.unit.title)
+        self._owner.configure(text=shortened(ticket.owner.name, _WORDS_LENGTH))
+        self._phones.configure(text=phone_words(ticket))
+        self._machine.configure(text=shortened(ticket.unit.title, _WORDS_LENGTH))
         serial = f"serial {ticket.unit.serial}" if ticket.unit.serial else "no serial number"
-        self._serial.configure(text=f"{ticket.unit.engine}  ·  {serial}")
+        self._serial.configure(text=f"{ticket.unit.engine}  ·  {shortened(serial, 28)}")
         whose = "" if ticket.stage is Stage.CLOSED else f"  ·  move: {MOVES[ticket.move]}"
         self._move.configure(text=f"{ticket.stage}{whose}")
         self._show_promise(ticket, today)
@@ -141,6 +141,20 @@ def history_words(ticket: TicketView, visits: Sequence[VisitView]) -> str:
 def visit_words(visit: VisitView) -> str:
     """Return one earlier visit: when, its tag, what was done or found, and how it ended."""
     what = "; ".join(visit.done or visit.failed) or visit.complaint
-    what = what if len(what) <= 70 else f"{what[:69]}…"
+    what = shortened(" ".join(what.split()), _VISIT_LENGTH)
     how = visit.outcome or visit.stage
-    return f"{show_date(visit.taken_in_on)[4:]} {visit.tag} {how}: {' '.join(what.split())}"
+    return f"{show_date(visit.taken_in_on)[4:]} {visit.tag} {how}: {what}"
+
+
+def phone_words(ticket: TicketView) -> str:
+    """Return the owner's first phones, and how many more there are."""
+    numbers = [" ".join(filter(None, (one.label, one.number))) for one in ticket.owner.phones]
+    shown = [shortened(number, 24) for number in numbers[:_PHONES_SHOWN]]
+    if len(numbers) > _PHONES_SHOWN:
+        shown.append(f"{len(numbers) - _PHONES_SHOWN} more")
+    return "  ·  ".join(shown) or "no phone"
+
+
+def shortened(words: str, most: int) -> str:
+    """Return the words, or their beginning with an ellipsis."""
+    return words if len(words) <= most else f"{words[: most - 1]}…"

@@ -11,6 +11,7 @@ from shopdesk.desk.forms import Form
 from shopdesk.desk.front import Front
 from shopdesk.desk.scrolling import ScrollPage
 from shopdesk.errors import JobError
+from shopdesk.job.opened import open_ticket
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
 
@@ -121,6 +122,11 @@ class Page(ttk.Frame):
         self.front.notices.say(said) if said else self.front.notices.clear()
         self.front.show_ticket(ticket)
         return True
+
+    def anew(self, job: Callable[[], object]) -> TicketView:
+        """Do something of the job's that hands back no ticket, and read the ticket anew."""
+        job()
+        return open_ticket(self.front.shift, self.ticket.id)
 
     def say_error(self, error: JobError, form: Form | None = None) -> None:
         """Show an error at its field, else in the notice line."""

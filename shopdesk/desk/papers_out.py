@@ -52,6 +52,10 @@ class PapersOut:
         """Write the claim tag."""
         self._write(ticket, "claim tag")
 
+    def bench_sheet(self, ticket: TicketView) -> None:
+        """Write the bench sheet: checks to do, what came off, the way back together."""
+        self._write(ticket, "bench sheet")
+
     def estimate(self, ticket: TicketView, estimate: EstimateView) -> None:
         """Write an estimate as it was given."""
         self._write(ticket, f"estimate {estimate.number}")

@@ -17,8 +17,6 @@ from shopdesk.job.standing import ON_HAND
 from shopdesk.job.views import LineView, TicketView
 from shopdesk.pricing.money import show_quantity
 
-_NO_WORK = ("fee", "discount")
-
 
 class WorkList(ttk.Frame):
     """The lines that are wanted and are work, for a ``page``."""
@@ -69,7 +67,7 @@ class WorkList(ttk.Frame):
     def show(self, ticket: TicketView, today: date) -> None:
         """Show a ticket's work, and name what the owner did not want."""
         wanted = [line for line in ticket.lines if not line.declined]
-        self._lines = {line.id: line for line in wanted if line.kind not in _NO_WORK}
+        self._lines = {line.id: line for line in wanted if line.is_work}
         self.list.show([(line.id, _cells(line, today)) for line in self._lines.values()])
         declined = "; ".join(line.description for line in ticket.lines if line.declined)
         self._declined.configure(

@@ -63,6 +63,19 @@ class TicketPane(ttk.Frame):
         self._book.select(self._kinds.index(kind))
         self._show_page()
 
+    def prepare(self, title: str, draft: Draft) -> None:
+        """Turn to a page with this typed on it; what is typed there and not kept goes first."""
+        kind = next(kind for kind in self._kinds if kind.title == title)
+        self.turn_to(kind)
+        if self.page.changed:
+            self._front.notices.trouble(
+                f"Something is typed on {title} and not saved yet: save it or empty it first."
+            )
+        elif self._ticket is not None:
+            self.page.show(self._ticket, draft)
+            self._mark_typed()
+        self.page.focus_first()
+
     def show(self, ticket: TicketView) -> None:
         """Show a ticket, or the same one as it is now; the page in sight stays."""
         if self._ticket is not None and self._ticket.id != ticket.id:

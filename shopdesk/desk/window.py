@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from shopdesk.job.stages import Move
     from shopdesk.job.views import BoardRow, TicketView
 
-    Found = tuple[Mapping[Move, tuple[BoardRow, ...]], date]
+    Found = tuple[Mapping[Move, tuple[BoardRow, ...]], date, bool]
     AnySheet = TypeVar("AnySheet", bound=Sheet)
 
 
@@ -70,6 +70,7 @@ class Window(ttk.Frame):
             open_owner=self.open_owner,
             open_machine=self.open_machine,
             new_ticket=self.new_ticket,
+            prepare=lambda title, draft: self.pane.prepare(title, draft),
             show_shop=self.show_shop,
         )
         self._lay_out(root)
@@ -202,7 +203,8 @@ class Window(ttk.Frame):
             self._shown = frame
 
     def _show_board(self, found: Found) -> None:
-        self.board.show(*found)
+        groups, today, more = found
+        self.board.show(groups, today, more=more)
         if self._shown is self._pane and self._pane is not None and self._pane.ticket is not None:
             self.board.mark_ticket(self._pane.ticket.id)
 
@@ -239,9 +241,10 @@ _EVERYWHERE = (
 
 
 def _read_board(shift: Shift) -> Found:
-    from shopdesk.job.board import open_tickets
+    from shopdesk.job.board import MOST, open_tickets
 
-    return open_tickets(shift), shift.today
+    groups = open_tickets(shift)
+    return groups, shift.today, sum(map(len, groups.values())) >= MOST
 
 
 def _start_words(parent: ttk.Frame) -> ttk.Frame:

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from shopdesk.dates import local_day
 from shopdesk.job.opened import tag_of
 from shopdesk.job.paperwork import why_words
+from shopdesk.job.reference import cause_title
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
@@ -101,6 +102,7 @@ def _visit(rows: TicketRows, shop: Shop) -> VisitView:
             for line in rows.live_lines
             if is_work(line) and line.done_at
         ),
+        cause_title=cause_title(ticket.cause, ticket.cause_words),
         total=bill.total if bill else totals_of(rows, shop).total,
         comeback_of=ticket.comeback_of.number if ticket.comeback_of_id else None,
     )

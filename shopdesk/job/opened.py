@@ -88,7 +88,7 @@ def ticket_view(
         confirmed=ticket.confirmed,
         confirmed_note=ticket.confirmed_note,
         cause=ticket.cause,
-        cause_title=cause_title(ticket.cause, ticket.cause_words) if ticket.cause else "",
+        cause_title=cause_title(ticket.cause, ticket.cause_words),
         cause_words=ticket.cause_words,
         proof_reason=ticket.proof_reason,
         balance_reason=ticket.balance_reason,
@@ -135,7 +135,7 @@ def days_late(ticket: Ticket, today: date) -> int:
 def in_short(finding: Finding) -> str:
     """Return the finding as an owner reads it: what it showed, and what it should be."""
     off_limits = finding.verdict in ("fail", "marginal") and finding.limit_words
-    should_be = f" (should be {finding.limit_words})" if off_limits else ""
+    should_be = f" (should be: {finding.limit_words})" if off_limits else ""
     return f"{finding.title}: {finding.shown}{should_be}"
 
 

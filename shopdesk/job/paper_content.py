@@ -232,6 +232,8 @@ class SummaryContent:
     next_steps: tuple[UpkeepRow, ...]
     cautions: tuple[str, ...]
     photos: tuple[PhotoOnPaper, ...]
+    cause: str = ""
+    """What it turned out to be, or empty."""
 
 
 @dataclass(frozen=True, slots=True)

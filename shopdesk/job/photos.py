@@ -14,6 +14,7 @@ from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Shift
 from shopdesk.job.standing import find_ticket
 from shopdesk.job.views import TicketView
+from shopdesk.records.fetch import row_of
 from shopdesk.records.tables import Finding, Photo, TeardownStep, Ticket
 
 FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF")
@@ -73,12 +74,19 @@ def _refuse_elsewhere(
         )
 
 
+def caption_photo(shift: Shift, photo_id: int, caption: str) -> TicketView:
+    """Write something else under a photo. Raises ``JobError`` at ``caption``."""
+    with shift.changing() as change:
+        row = _find(photo_id)
+        row.caption = typed.line(caption, "caption", "The caption")
+        change.save(row)
+        return ticket_view(find_ticket(row.ticket_id), change.shop, change.today)
+
+
 def drop_photo(shift: Shift, photo_id: int, why: str = "") -> TicketView:
     """Take a photo off the ticket; the file goes, the journal keeps that it was there."""
     with shift.changing() as change:
-        row = Photo.get_or_none(Photo.id == photo_id)
-        if row is None:
-            raise JobError("That photo is not with the ticket any more.", "photo")
+        row = _find(photo_id)
         ticket = row.ticket
         change.remove(row, typed.line(why, "why", "The reason"))
         view = ticket_view(ticket, change.shop, change.today)
@@ -89,6 +97,13 @@ def drop_photo(shift: Shift, photo_id: int, why: str = "") -> TicketView:
 def photo_file(shift: Shift, name: str) -> Path:
     """Return where a photo's file is."""
     return shift.records.photo_folder / name
+
+
+def _find(photo_id: int) -> Photo:
+    row = row_of(Photo, photo_id)
+    if row is None:
+        raise JobError("That photo is not with the ticket any more.", "photo")
+    return row
 
 
 def _keep(kept: Path, data: bytes) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.causes import Case, Finding, Share, ShopCounts, Weighed, weigh
 from shopdesk.bench.complaints import NOT_KNOWN
 from shopdesk.bench.evidence import evidence_for
@@ -81,6 +82,26 @@ class RankingView:
     history: str
     """A sentence on what the shop's own tickets put in."""
 
+    def in_short(self, most: int = 6) -> tuple[CauseView, ...]:
+        """Return the likeliest causes, "something else" among them, and the rest as one.
+
+        The rest has no key; causes that were overruled are left out.
+        """
+        counting = [cause for cause in self.causes if not cause.overruled]
+        if len(counting) <= most + 1:
+            return tuple(counting)
+        other = [cause for cause in counting if cause.key == SOMETHING_ELSE]
+        named = [cause for cause in counting if cause.key != SOMETHING_ELSE]
+        shown = sorted(
+            named[: most - 1] + other, key=lambda cause: cause.probability, reverse=True
+        )
+        return (*shown, _together(named[most - 1 :]))
+
+    @property
+    def overruled(self) -> tuple[CauseView, ...]:
+        """The causes that the mechanic said it is not."""
+        return tuple(cause for cause in self.causes if cause.overruled)
+
 
 def ranking(shift: Shift, ticket_id: int) -> RankingView:
     """Weigh the causes of a ticket's trouble and rank what to do next."""
@@ -148,6 +169,12 @@ def _cause_views(shares: Sequence[Share], overruled: Mapping[str, str]) -> tuple
         )
         for share in ordered
     )
+
+
+def _together(rest: Sequence[CauseView]) -> CauseView:
+    share = sum(cause.probability for cause in rest)
+    title = f"{len(rest)} others together"
+    return CauseView("", title, share, _in_a_hundred(share), "", Decimal(0), "")
 
 
 def _in_a_hundred(probability: float) -> str:

@@ -11,6 +11,7 @@ from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage, Standing
 from shopdesk.job.teardown_log import left_over_words
 from shopdesk.job.units import find_unit
+from shopdesk.job.views import WORK
 from shopdesk.pricing.allowance import most_allowed
 from shopdesk.pricing.totals import LineKind, PricedLine, TaxRate, Totals, line_net, total
 from shopdesk.records.fetch import row_of, rows_by
@@ -216,7 +217,7 @@ def standing_of(rows: TicketRows, shop: Shop) -> Standing:
 
 def is_work(line: Line) -> bool:
     """Whether the bench has to do something for it: fees and discounts are no work."""
-    return line.kind in (LineKind.PART, LineKind.LABOUR, LineKind.SUBLET)
+    return line.kind in WORK
 
 
 def _last_failed(proof: Sequence[Finding]) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from shopdesk.job.after import upkeep_ahead
 from shopdesk.job.opened import evidence_for, tag_of
 from shopdesk.job.paperwork import addressee, letterhead, machine, why_words
 from shopdesk.job.reasons import Reason
-from shopdesk.job.reference import catalogue
+from shopdesk.job.reference import catalogue, cause_title
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.standing import (
     DECLINED,
@@ -60,11 +60,17 @@ def summary_content(shift: Shift, ticket_id: int) -> paper.SummaryContent:
             next_steps=ahead.rows if ahead else (),
             cautions=ahead.cautions if ahead else (),
             photos=_photos(shift, ticket),
+            cause=_cause(ticket),
         )
 
 
 def _confirmed(ticket: Ticket) -> str:
     return " ".join(filter(None, (_CONFIRMED.get(ticket.confirmed, ""), ticket.confirmed_note)))
+
+
+def _cause(ticket: Ticket) -> str:
+    title = cause_title(ticket.cause, ticket.cause_words)
+    return title if ticket.cause_words in ("", title) else f"{title}: {ticket.cause_words}"
 
 
 def _found_rows(findings: Sequence[Finding], phase: str) -> tuple[paper.FoundRow, ...]:

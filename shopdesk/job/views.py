@@ -10,6 +10,9 @@ from decimal import Decimal
 from shopdesk.job.stages import Move, Stage, Way
 from shopdesk.pricing.totals import LineKind, Totals
 
+WORK = (LineKind.PART, LineKind.LABOUR, LineKind.SUBLET)
+"""Kinds of line that the bench has to do something for: fees and discounts are no work."""
+
 
 def machine_title(kind: str, make: str, model: str) -> str:
     """Return a machine in words: ``String trimmer, Tarnbeck TB-26``."""
@@ -115,6 +118,11 @@ class LineView:
     expected_on: date | None
     declined: bool
     done: bool
+
+    @property
+    def is_work(self) -> bool:
+        """Whether the bench has to do something for it."""
+        return self.kind in WORK
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,6 +312,7 @@ class TicketView:
     """Invoiced less credited less paid: above zero the owner owes it, below zero the shop does."""
     reminders: tuple[ReminderView, ...]
     photos: tuple[PhotoView, ...]
+    """All of them, also those of findings and of steps."""
     teardown: tuple[TeardownStepView, ...]
     reassembly: tuple[ReassemblyStepView, ...]
     ways_on: tuple[Way, ...]
@@ -362,6 +371,8 @@ class VisitView:
     """What the readings found out of limits."""
     done: tuple[str, ...]
     """Lines that were done, each with its reason."""
+    cause_title: str
+    """What it turned out to be, or empty."""
     total: Decimal
     comeback_of: int | None
 

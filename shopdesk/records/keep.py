@@ -11,13 +11,11 @@ AnyRow = Row | JournalEntry
 def insert(row: AnyRow) -> None:
     """Insert a new row and give it its id."""
     ((row.id,),) = database.execute_sql(_insert(type(row)), _values(row))
-    row._dirty.clear()  # type: ignore[union-attr]
 
 
 def update(row: Row) -> None:
     """Write every column of a row that is there already."""
     database.execute_sql(_update(type(row)), [*_values(row), row.id])
-    row._dirty.clear()  # type: ignore[union-attr]
 
 
 def _values(row: AnyRow) -> list[Any]:

@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 from shopdesk.job.board import open_tickets
+from shopdesk.job.causes import say_cause
 from shopdesk.job.customers import add_customer
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.history import customer_history, ticket_journal, unit_history, unit_owners
@@ -35,6 +36,11 @@ def test_a_visit_says_what_failed_what_was_done_and_what_it_cost(
     assert (visit.taken_in_on, visit.closed_on) == (date(2031, 4, 7), None)
     assert visit.failed == ("Compression: 80 psi",)
     assert (visit.done, visit.total) == ((), Decimal("84.67"))
+    assert visit.cause_title == ""
+    say_cause(shift, ticket.id, "something-else", "a wasp nest in the muffler")
+    assert unit_history(shift, ticket.unit.id)[0].cause_title == "a wasp nest in the muffler"
+    say_cause(shift, ticket.id, "worn-rings")
+    assert unit_history(shift, ticket.unit.id)[0].cause_title == "worn or stuck piston rings"
 
 
 def test_a_closed_visit_lists_the_work_done(shift: Shift) -> None:

@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from shopdesk.job.approval import approve, decline
+from shopdesk.job.causes import say_cause
 from shopdesk.job.diagnosis import confirm_complaint, record_finding, record_observation
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.moving import go_on
@@ -69,7 +70,7 @@ def test_an_invoice_says_why_each_line_is_there_and_what_was_paid(shift: Shift) 
     assert (kit.why, kit.evidence) == ("failed", NO_FINDING)
     assert (labour.why, labour.evidence) == ("failed", "")
     assert ring.why == "worn"
-    assert ring.evidence.startswith("Compression: 80 psi (should be at least")
+    assert ring.evidence.startswith("Compression: 80 psi (should be: at least")
     assert (discount.net, discount.taxed) == (Decimal("-5.00"), False)
     assert [(row.amount, row.deposit) for row in content.payments] == [(Decimal("20.00"), True)]
     assert content.totals.due == content.totals.total - 20
@@ -152,6 +153,20 @@ def test_declined_the_summary_says_it_goes_home_as_it_came(shift: Shift) -> None
     assert told.done == ()
     assert told.next_steps == ()
     assert [row.what for row in told.not_done] == [KIT.description, HOUR.description]
+
+
+@pytest.mark.parametrize(
+    ("key", "words", "said"),
+    [
+        ("air-filter", "", "choked air filter"),
+        ("stale-fuel", "nine months old", "stale fuel: nine months old"),
+        ("something-else", "a wasp nest in the muffler", "a wasp nest in the muffler"),
+        ("", "", ""),
+    ],
+)
+def test_the_summary_names_the_cause(shift: Shift, key: str, words: str, said: str) -> None:
+    ticket = say_cause(shift, at_stage(shift, Stage.REPAIR).id, key, words)
+    assert summary_content(shift, ticket.id).cause == said
 
 
 def test_a_complaint_that_was_not_looked_into_says_nothing(shift: Shift) -> None:

@@ -1,4 +1,4 @@
-"""A new owner with a new machine, from the counter to the door with every paper, by keyboard alone."""
+"""A new owner with a new machine from the counter to the door, every paper, by keyboard alone."""
 
 from decimal import Decimal
 from pathlib import Path

@@ -2,6 +2,8 @@
 
 import tkinter as tk
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -13,11 +15,14 @@ from shopdesk.job.diagnosis import confirm_complaint
 from shopdesk.job.intake import TicketEntry, change_intake, take_in
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.moving import go_on
+from shopdesk.job.payments import take_payment
+from shopdesk.job.pickup import hand_over, issue_invoice
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.units import UnitEntry
 from shopdesk.job.views import TicketView
-from tests.window.conftest import Driver
+from tests.window.conftest import NOW, Driver
+from tests.window.so_far import repaired
 
 
 @pytest.fixture
@@ -243,6 +248,45 @@ def test_ten_thousand_letters_and_markup_are_kept_as_typed(
     desk.press("<Control-s>")
     assert desk.kept(taken).complaint == f"{long}!"
     desk.shots("long-complaint")
+
+
+def test_very_long_names_and_many_phones_leave_the_promise_in_sight(
+    drive: Callable[[Shift], Driver], shift: Shift
+) -> None:
+    taken = take_in(
+        shift,
+        CustomerEntry(
+            name="Wilhelmina " * 15, phones=tuple(f"barn 555-01{one}" for one in range(30, 38))
+        ),
+        UnitEntry(kind="tiller", engine="four-stroke", make="Oakrill", model="X" * 150),
+        TicketEntry(complaint="Won't start.", promised_on="today"),
+    )
+    desk = drive(shift)
+    desk.open(taken)
+    header = desk.window.pane.header
+    edge = desk.root.winfo_rootx() + desk.root.winfo_width()
+    for label in (header._promise, header._move):
+        assert label.winfo_rootx() + label.winfo_reqwidth() <= edge
+    assert "6 more" in all_words(desk)
+    desk.shots("long-names")
+
+
+def test_a_machine_that_comes_back_is_named_a_comeback(
+    desk: Driver, shift: Shift, ticket: TicketView
+) -> None:
+    repaired(shift, ticket)
+    issue_invoice(shift, ticket.id)
+    take_payment(shift, ticket.id, "47.78", "cash")
+    hand_over(shift, ticket.id)
+    back = take_in(
+        replace(shift, now=lambda: NOW + timedelta(days=2)),
+        ticket.owner.id,
+        ticket.unit.id,
+        TicketEntry(complaint="It does it again."),
+    )
+    desk.open(back)
+    assert "Comeback of T1001.  Before:  15 Mar 2027 T1001 mended: Spark plug" in all_words(desk)
+    desk.shots("comeback")
 
 
 def all_words(desk: Driver) -> str:

@@ -1,0 +1,59 @@
+"""Tells what the bench thinks it is, what it turned out to be, and what is kept for the next one."""
+
+from shopdesk.demo.scenario import Card
+from shopdesk.demo.told import Told
+from shopdesk.job.causes import say_cause
+from shopdesk.job.limits import LimitEntry, set_model_limit
+from shopdesk.job.model_notes import keep_note, keep_part, keep_setting, model_card
+from shopdesk.job.ranking import ranking
+from shopdesk.job.standing import SETTING
+
+LIKELIEST = 3
+
+
+def say_odds(told: Told, when: str) -> None:
+    """Have the hearer hear the likeliest causes, and what to do next and why."""
+    if not told.is_heard:
+        return
+    now = ranking(told.cast.bench, told.id)
+    causes = (f"{one.title} {one.probability:.0%}" for one in now.causes[:LIKELIEST])
+    told.say(f"likeliest {when}: {', '.join(causes)}")
+    if now.steps:
+        told.say(f"next: {now.steps[0].title}. {now.steps[0].why}")
+
+
+def say_card(told: Told) -> None:
+    """Have the hearer hear what the shop's own card says of the model."""
+    card = model_card(told.cast.bench, told.unit.make, told.unit.model) if told.is_heard else None
+    for note in card.notes if card else ():
+        told.say(f"our card of this model, {note.kind}: {note.title} {note.words}".replace("  ", " "))
+
+
+def say_what_it_was(told: Told) -> None:
+    """The mechanic says what it turned out to be, where something was wrong."""
+    story = told.story
+    if story.cause:
+        told.ticket = say_cause(told.cast.bench, told.id, story.cause, story.cause_words)
+        words = f": {story.cause_words}" if story.cause_words != told.now.cause_title else ""
+        told.say(f"it was: {told.now.cause_title}{words if story.cause_words else ''}")
+
+
+def write_card(told: Told) -> None:
+    """What is worth knowing the next time goes on the model's card."""
+    bench, card = told.cast.bench, told.visit.card
+    for check in card.settings:
+        keep_setting(bench, _set_to(told, check))
+    for number in card.parts:
+        keep_part(bench, next(line.id for line in told.now.lines if line.part_number == number))
+    for note in card.notes:
+        keep_note(bench, told.id, note.kind, note.words)
+    for limit in card.limits:
+        entry = LimitEntry(limit.check, limit.limit, limit.named_by)
+        set_model_limit(bench, told.unit.make, told.unit.model, entry)
+    if card != Card():
+        told.say(f"kept on our card of the {told.unit.make} {told.unit.model}")
+
+
+def _set_to(told: Told, check: str) -> int:
+    settings = (one for one in told.now.findings if one.phase == SETTING)
+    return next(one.id for one in settings if one.check_key == check)
