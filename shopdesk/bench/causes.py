@@ -17,6 +17,12 @@ from shopdesk.bench.evidence import Column, Evidence
 
 ODD_BITS = 1.0
 """A finding is odd when the others make it this many bits less likely (1: half as likely)."""
+LEADING = 0.3
+"""From this share on the likeliest cause leads."""
+FITS_BADLY = 0.15
+FITS_BETTER = 3.0
+"""A fault is left unexplained when the leading cause shows it less often than that, and another
+cause at least so many times oftener."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +74,13 @@ class Weighed:
     """The causes, likeliest first, summing to 1.
 
     `odd_finding` is the check whose finding does not go with the others, or "" where they agree.
+    `unexplained` are the checks that found a fault which the leading cause would hardly show: one
+    fault is assumed, but there may be more.
     """
 
     shares: tuple[Share, ...]
     odd_finding: str
+    unexplained: tuple[str, ...] = ()
 
     def probability(self, key: str) -> float:
         """Return the probability of a cause; 0 for one that this machine can't have."""
@@ -83,7 +92,9 @@ def weigh(case: Case, evidence: Evidence) -> Weighed:
     column = weights(case, evidence)
     shares = [Share(c, p) for c, p in zip(evidence.causes, column, strict=True)]
     shares.sort(key=lambda share: -share.probability)
-    return Weighed(tuple(shares), _odd_finding(case, evidence))
+    return Weighed(
+        tuple(shares), _odd_finding(case, evidence), _unexplained(case, evidence, column)
+    )
 
 
 def weights(case: Case, evidence: Evidence) -> Column:
@@ -154,6 +165,21 @@ def _odd_finding(case: Case, evidence: Evidence) -> str:
 
     oddest = max(found, key=bits_against, default="")
     return oddest if oddest and bits_against(oddest) >= ODD_BITS else ""
+
+
+def _unexplained(case: Case, evidence: Evidence, shares: Column) -> tuple[str, ...]:
+    """Return the checks that found a fault which the leading cause, if one leads, hardly shows."""
+    leading = max(range(len(shares)), key=shares.__getitem__)
+    if shares[leading] < LEADING or evidence.causes[leading].key == SOMETHING_ELSE:
+        return ()
+    outcomes = case.outcomes()
+    return tuple(
+        key
+        for key, column in _found(case, evidence).items()
+        if any(each.is_fault for each in evidence.outcomes[key] if each.key == outcomes[key])
+        and column[leading] < FITS_BADLY
+        and max(column) >= FITS_BETTER * column[leading]
+    )
 
 
 def joint_bits(prior: Sequence[float], likelihoods: Iterable[Sequence[float]]) -> float:

@@ -2,7 +2,8 @@
 
 One-step look-ahead (Heckerman, Breese and Rommelse, "Decision-theoretic troubleshooting", 1995): a
 check is worth its minutes when, averaged over what it may show, the fixes that follow cost so much
-less. Before anything has been found, the trade's first looks come first, in the trade's order.
+less. Before anything has been found, the first looks come first: the trade's four in the trade's
+order, those that belong to a complaint by what they are worth.
 """
 
 from __future__ import annotations
@@ -93,23 +94,30 @@ def can_be_made(check: Check, case: Case, evidence: Evidence) -> bool:
 
 
 def first_looks(case: Case, evidence: Evidence) -> list[Check]:
-    """Return the checks to begin with: those of the complaint, else the trade's, four at the most.
+    """Return the checks to begin with: the complaint's own, else the trade's; four at the most.
 
     Those that can't be made on this machine now are left out.
     """
-    complaint = evidence.book.complaints.by_key.get(case.complaint)
-    named = [key for key in (complaint.first_looks if complaint else ()) if key in evidence.fitting]
     trade = (check for check in evidence.fitting.values() if check.first_look)
-    looks = [evidence.fitting[key] for key in named] or sorted(trade, key=lambda c: c.first_look)
+    looks = _own_looks(case, evidence) or sorted(trade, key=lambda check: check.first_look)
     return [look for look in looks[:4] if can_be_made(look, case, evidence)]
 
 
+def _own_looks(case: Case, evidence: Evidence) -> list[Check]:
+    """Return the first looks that the complaint names, as far as the machine has such things."""
+    complaint = evidence.book.complaints.by_key.get(case.complaint)
+    named = complaint.first_looks if complaint else ()
+    return [evidence.fitting[key] for key in named if key in evidence.fitting]
+
+
 def _first_looks_first(case: Case, evidence: Evidence, ranked: list[Step]) -> list[Step]:
-    by_key = {step.key: step for step in ranked if step.kind is StepKind.CHECK}
-    order = [look.key for look in first_looks(case, evidence) if look.key in by_key]
-    looks = [_as_first_look(by_key[key], evidence) for key in order]
+    """Put the first looks in front: the trade's in its order, a complaint's own as ranked."""
+    order = [look.key for look in first_looks(case, evidence)]
+    looks = [step for step in ranked if step.kind is StepKind.CHECK and step.key in order]
     rest = [step for step in ranked if step.kind is StepKind.FIX or step.key not in order]
-    return [*looks, *rest]
+    if not _own_looks(case, evidence):
+        looks.sort(key=lambda step: order.index(step.key))
+    return [*(_as_first_look(step, evidence) for step in looks), *rest]
 
 
 def _as_first_look(step: Step, evidence: Evidence) -> Step:

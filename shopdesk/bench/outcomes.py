@@ -36,6 +36,11 @@ class Outcome:
         """Say whether it is a reading between good and bad."""
         return self.key == MARGINAL
 
+    @property
+    def is_fault(self) -> bool:
+        """Say whether it is plainly bad."""
+        return not self.clear and not self.is_marginal
+
 
 def outcomes(check: Check, limit: Limit | None) -> tuple[Outcome, ...]:
     """Return how the check can come out with this limit; fewer than two ways tell nothing."""
@@ -82,7 +87,7 @@ def likelihoods(
 def _spread(possible: tuple[Outcome, ...], fault: float) -> dict[str, float]:
     """Share `fault` out over the outcomes that are not clear, the rest over the clear ones."""
     clear = [o.key for o in possible if o.clear]
-    faults = [o.key for o in possible if not o.clear and not o.is_marginal]
+    faults = [o.key for o in possible if o.is_fault]
     marginal = [o.key for o in possible if o.is_marginal]
     between = (MARGINAL_OF_FAULTS * fault + MARGINAL_OF_CLEAN * (1 - fault)) if marginal else 0.0
     bad = fault * (1 - MARGINAL_OF_FAULTS) if marginal else fault

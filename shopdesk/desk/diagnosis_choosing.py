@@ -14,10 +14,11 @@ from shopdesk.text import fold
 class CheckChooser(ttk.Frame):
     """A box to type in over the list of checks; ``on_choose`` is told when another one is chosen.
 
-    Arrows in the box go through the list, Enter in either calls ``on_take``.
+    Arrows in the box go through the list, Enter in either calls ``on_take``. A list that ``folds``
+    is seen only while a check is being chosen.
     """
 
-    def __init__(self, parent: tk.Misc) -> None:
+    def __init__(self, parent: tk.Misc, *, folds: bool = False) -> None:
         super().__init__(parent)
         self.on_choose: Callable[[], object] = lambda: None
         self.on_take: Callable[[], object] = lambda: None
@@ -33,10 +34,14 @@ class CheckChooser(ttk.Frame):
         self.list = RowList(
             self,
             [Column("System", 88), Column("Check", 180, grows=True), Column("Read", 76)],
-            lines=9,
+            lines=5 if folds else 9,
             empty="No check goes by that name.",
         )
         self.list.pack(fill="both", expand=True)
+        if folds:
+            for widget in (self._box.input, self.list.tree):
+                widget.bind("<FocusIn>", self._unfold, add="+")
+                widget.bind("<FocusOut>", self._left, add="+")
         self.list.on_select = lambda: self.on_choose()
         self.list.on_open(lambda _key: self.on_take())
 
@@ -110,6 +115,18 @@ class CheckChooser(ttk.Frame):
         self.list.show(rows)
         if found and (self.list.selected is None or self._box.get().strip()):
             self.list.select(found[0])
+
+    def _unfold(self, _event: object) -> None:
+        self.list.pack(fill="both", expand=True)
+
+    def _left(self, _event: object) -> None:
+        """Fold the list once the focus is known to have gone elsewhere in the window."""
+        self._later = self.after_idle(self._fold)
+
+    def _fold(self) -> None:
+        focus = self.focus_displayof()
+        if focus is not None and focus not in (self._box.input, self.list.tree):
+            self.list.pack_forget()
 
     def _step(self, by: int) -> str:
         keys = [int(key) for key in self.list.tree.get_children()]

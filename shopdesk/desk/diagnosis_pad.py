@@ -19,18 +19,18 @@ from shopdesk.job.views import FindingView
 
 
 class CheckPad(ttk.Frame):
-    """Works for a ``page``: its ticket, its way of saying what went wrong, its keys."""
+    """Works for a ``page``: its ticket, its way of saying what went wrong, its keys.
 
-    def __init__(self, parent: tk.Misc, page: Page, phase: str) -> None:
+    ``narrow``: the check stands below the list, which folds, not beside it.
+    """
+
+    def __init__(self, parent: tk.Misc, page: Page, phase: str, *, narrow: bool = False) -> None:
         super().__init__(parent)
         self._page = page
         self.phase = phase
-        self.columnconfigure(0, weight=10, uniform="pad")
-        self.columnconfigure(1, weight=11, uniform="pad")
-        self.chooser = CheckChooser(self)
-        self.chooser.grid(row=0, column=0, sticky="nsew", padx=(0, 16))
+        self.chooser = CheckChooser(self, folds=narrow)
         self._right = ttk.Frame(self)
-        self._right.grid(row=0, column=1, sticky="nsew")
+        self._lay_out(narrow=narrow)
         self._put_right()
         self.chooser.on_choose = self._chosen
         self.chooser.on_take = lambda: self.form["reading"].focus_input()
@@ -46,6 +46,18 @@ class CheckPad(ttk.Frame):
         if key:
             self.chooser.choose(key)
         self._chosen()
+
+    def take(self, check_key: str) -> None:
+        """Have a check ready, with the cursor in the reading; what is typed goes first."""
+        waiting = self.form.text_of("check_key")
+        if waiting not in ("", check_key):
+            self._page.front.notices.trouble(
+                "Something is typed for another check: record it (Alt+R) or empty it first."
+            )
+        elif self.chooser.offers(check_key):
+            self.chooser.choose(check_key)
+            self._chosen()
+        self.form["reading"].focus_input()
 
     def correct(self, finding: FindingView) -> None:
         """Put a finding's reading into the form, for putting right."""
@@ -85,6 +97,15 @@ class CheckPad(ttk.Frame):
         self.form.fill({})
         self._chosen()
         self.chooser.focus_box()
+
+    def _lay_out(self, *, narrow: bool) -> None:
+        self.columnconfigure(0, weight=10, uniform="pad")
+        self.chooser.grid(row=0, column=0, sticky="nsew", padx=(0, 0 if narrow else 16))
+        if narrow:
+            self._right.grid(row=1, column=0, sticky="nsew", pady=(6, 0))
+        else:
+            self.columnconfigure(1, weight=11, uniform="pad")
+            self._right.grid(row=0, column=1, sticky="nsew")
 
     def _put_right(self) -> None:
         self.card = CheckCard(self._right)

@@ -1,8 +1,10 @@
-"""The Diagnosis page: is the complaint real, what was looked at, and what it means."""
+"""The Diagnosis page: is the complaint real, what was looked at, what it may be, what is next."""
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.causes_found import CauseFound
+from shopdesk.desk.causes_panel import CausesPanel
 from shopdesk.desk.diagnosis_cautions import standing_line
 from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, last_read
@@ -10,39 +12,44 @@ from shopdesk.desk.diagnosis_observation import ObservationForm
 from shopdesk.desk.diagnosis_pad import CheckPad
 from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.keys import action_button
+from shopdesk.desk.model_strip import ModelStrip
 from shopdesk.desk.page import Draft, Page
+from shopdesk.desk.photo_strip import PhotoStrip
+from shopdesk.desk.teardown_strip import TeardownStrip
 from shopdesk.job.diagnosis import CONFIRMED, checks_for, confirm_complaint
+from shopdesk.job.ranking import ranking
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DIAGNOSIS
 from shopdesk.job.views import FindingView, TicketView
 
-_MOST_SHOWN = 400
+_MOST_SHOWN = 240
 
 
 class DiagnosisPage(Page):
-    """The complaint and whether it was seen, the pad for checks, and the findings by system."""
+    """The complaint, the pad for checks beside the causes and next steps, what was found below."""
 
     title = "Diagnosis"
     stages = (Stage.DIAGNOSIS,)
 
     def build(self) -> None:
         """Put the page together from top to bottom."""
-        self._complaint = wrapping(ttk.Label(self.body, font=look.QUOTE))
-        self._complaint.pack(fill="x")
-        self._put_confirmed()
+        self._put_complaint()
+        self.model = ModelStrip(self.body, self.front.shift)
+        self.model.pack(fill="x")
         self.standing = standing_line(self.body)
-        self.standing.pack(fill="x", pady=(2, 6))
-        self.pad = CheckPad(self.body, self, DIAGNOSIS)
-        self.pad.pack(fill="x")
-        self.keep_typed("pad", self.pad.form)
-        section(self.body, "Found so far")
-        self.findings = FindingList(self.body)
-        self.findings.pack(fill="x")
-        FindingActions(self.body, self, self.findings, self._correct).pack(fill="x", pady=(4, 0))
+        self.standing.pack(fill="x", pady=(0, 4))
+        self._put_bench()
+        self.found = CauseFound(self.body, self)
+        self.found.pack(fill="x", pady=(8, 0))
+        self.keep_typed("cause", self.found.form)
+        self.causes.on_cause = self.found.choose
+        self._put_findings()
         section(self.body, "Something else seen, that no check is listed for")
         self.observation = ObservationForm(self.body, self, DIAGNOSIS)
         self.observation.pack(fill="x")
         self.keep_typed("observation", self.observation)
+        self.teardown = TeardownStrip(self.body)
+        self.teardown.pack(fill="x", pady=(6, 0))
 
     @property
     def complaint(self) -> str:
@@ -50,17 +57,23 @@ class DiagnosisPage(Page):
         return str(self._complaint.cget("text"))
 
     def refresh(self) -> None:
-        """Show the ticket's complaint, checks and findings."""
+        """Show the ticket's complaint, checks, causes and findings."""
         ticket = self.ticket
         self._complaint.configure(text=complaint_words(ticket))
         self.confirmed.fill(
             {"confirmed": ticket.confirmed, "confirmed_note": ticket.confirmed_note}
         )
+        self.model.show(ticket.unit)
         found = [one for one in ticket.findings if one.phase == DIAGNOSIS]
         self.pad.form.fill({})
         self.pad.offer(checks_for(ticket.unit), last_read(found))
+        odds = ranking(self.front.shift, ticket.id)
+        self.causes.show(odds)
+        self.found.show(odds.causes)
         self.observation.fill({})
         self.findings.show(found, self.front.shift.shop.zone)
+        self._show_photos()
+        self.teardown.show(ticket)
 
     def show(self, ticket: TicketView, draft: Draft | None = None) -> None:
         """Show a ticket, and the check again that something was typed for."""
@@ -72,24 +85,58 @@ class DiagnosisPage(Page):
         self.pad.chooser.focus_box()
 
     def save(self) -> bool:
-        """Keep whether the complaint was seen, and what is typed of a finding."""
+        """Keep whether the complaint was seen, and what is typed of a finding or the cause."""
         if self.confirmed.changed and not self._confirm():
             return False
         if self.pad.form.changed and not self.pad.record():
             return False
+        if self.found.form.changed and not self.found.say():
+            return False
         return not self.observation.changed or self.observation.record()
 
-    def _put_confirmed(self) -> None:
-        self.confirmed = form = Form(self.body, columns=8)
-        form.choice("confirmed", "Was it seen here?  Alt+W", CONFIRMED, span=2)
-        form.line("confirmed_note", "Note on that", span=4)
-        form.pack(fill="x", pady=(4, 0))
+    def _put_complaint(self) -> None:
+        line = ttk.Frame(self.body)
+        line.pack(fill="x")
+        line.columnconfigure((0, 1), weight=1, uniform="half")
+        self._complaint = wrapping(ttk.Label(line, font=look.QUOTE))
+        self._complaint.grid(row=0, column=0, sticky="new", padx=(0, 16))
+        self.confirmed = form = Form(line, columns=7)
+        form.choice("confirmed", "Seen here?  Alt+W", CONFIRMED, span=2)
+        form.line("confirmed_note", "Note on that", span=3)
+        form.grid(row=0, column=1, sticky="new")
         form.submit_with(self._confirm)
         keys = self.front.keys
         button = action_button(form, keys, "Note it", "Alt+N", self._confirm)
-        button.grid(row=0, column=6, columnspan=2, sticky="sw", pady=(0, 6))
+        button.grid(row=0, column=5, columnspan=2, sticky="sw", pady=(0, 6))
         keys.add(form, "Alt+W", "Note whether the complaint was seen", form.focus_first)
         self.keep_typed("confirmed", form)
+
+    def _put_bench(self) -> None:
+        """Put the pad at the left, and what it may be at the right."""
+        line = ttk.Frame(self.body)
+        line.pack(fill="x")
+        line.columnconfigure((0, 1), weight=1, uniform="half")
+        self.pad = CheckPad(line, self, DIAGNOSIS, narrow=True)
+        self.pad.grid(row=0, column=0, sticky="nsew", padx=(0, 16))
+        self.keep_typed("pad", self.pad.form)
+        self.causes = CausesPanel(line, self, self.pad.take)
+        self.causes.grid(row=0, column=1, sticky="nsew")
+
+    def _put_findings(self) -> None:
+        section(self.body, "Found so far")
+        self.findings = FindingList(self.body)
+        self.findings.pack(fill="x")
+        self.findings.on_choose = self._show_photos
+        FindingActions(self.body, self, self.findings, self._correct).pack(fill="x", pady=(4, 0))
+        self.photos = PhotoStrip(self.body, self)
+        self.photos.pack(fill="x", pady=(4, 0))
+
+    def _show_photos(self) -> None:
+        chosen = self.findings.chosen
+        if chosen is None:
+            self.photos.show_loose()
+        else:
+            self.photos.show_finding(chosen)
 
     def _confirm(self) -> bool:
         form, shift, ticket_id = self.confirmed, self.front.shift, self.ticket.id

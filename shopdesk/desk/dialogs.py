@@ -22,5 +22,5 @@ class Dialogs(Protocol):
     def inform(self, title: str, sentence: str) -> None:
         """Say something that must be read before going on."""
 
-    def choose_file(self, title: str, endings: Sequence[str]) -> Path | None:
-        """Return an existing file whose name has one of ``endings`` (``.jpg``), or ``None``."""
+    def choose_files(self, title: str, endings: Sequence[str]) -> tuple[Path, ...]:
+        """Return existing files whose names have one of ``endings`` (``.jpg``); none if not."""

@@ -11,8 +11,8 @@ from shopdesk.desk.signs import Sign, SignMark
 from shopdesk.text import fold
 
 Value = str | bool
-_EDGE = 6
-"""What a label keeps free at its sides, in pixels."""
+_EDGE, _LEAST = 6, 60
+"""What a wrapped label keeps free at its sides, and the least it wraps to, in pixels."""
 
 
 class Field(ttk.Frame):
@@ -282,7 +282,9 @@ def wrapping(label: ttk.Label) -> ttk.Label:
     wrapped words take, and wraps to what it is given, could go back and forth for ever.
     """
     label.configure(width=1)
-    label.bind("<Configure>", lambda event: label.configure(wraplength=max(1, event.width - _EDGE)))
+    label.bind(
+        "<Configure>", lambda event: label.configure(wraplength=max(event.width - _EDGE, _LEAST))
+    )
     return label
 
 

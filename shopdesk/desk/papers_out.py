@@ -44,7 +44,7 @@ class PapersOut:
         self._shift = shift
         self._worker = worker
         self._notices = notices
-        self._opener = opener
+        self.opener = opener
         file = shift.records.file
         self.folder = folder or file.with_name(f"{file.stem}-papers")
 
@@ -82,7 +82,7 @@ class PapersOut:
         )
 
     def _written(self, written: Written, called: str) -> None:
-        opened = self._opener(written.file)
+        opened = self.opener(written.file)
         where = f"The {called} is in {written.file}."
         if not opened:
             where += " No program that shows PDF files answered: open it from there."

@@ -60,7 +60,8 @@ class ScrollPage(ttk.Frame):
         return self.winfo_viewable() and str(widget).startswith(f"{self.inside}.")
 
     def _focused(self, event: "tk.Event[tk.Misc]") -> None:
-        if self._holds(event.widget):
+        """See the widget that has the focus: those that hold it hear of it as well."""
+        if self._holds(event.widget) and str(event.widget) == str(self.tk.call("focus")):
             self.see(event.widget)
 
     def _wheel(self, event: "tk.Event[tk.Misc]") -> None:

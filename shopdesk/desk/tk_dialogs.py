@@ -58,11 +58,13 @@ class TkDialogs:
         box.answers(("OK", lambda: None))
         box.ask()
 
-    def choose_file(self, title: str, endings: Sequence[str]) -> Path | None:
-        """Return an existing file, or ``None``."""
-        kinds = [(title, [f"*{ending}" for ending in endings])]
-        name = filedialog.askopenfilename(parent=self._window, title=title, filetypes=kinds)
-        return Path(name) if name else None
+    def choose_files(self, title: str, endings: Sequence[str]) -> tuple[Path, ...]:
+        """Return existing files; none if the person thought better of it."""
+        patterns = [f"*{one}" for ending in endings for one in (ending, ending.upper())]
+        names = filedialog.askopenfilenames(
+            parent=self._window, title=title, filetypes=[(title, patterns)]
+        )
+        return tuple(Path(name) for name in names or ())
 
 
 class Box:

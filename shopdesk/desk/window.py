@@ -209,8 +209,7 @@ class Window(ttk.Frame):
             self.board.mark_ticket(self._pane.ticket.id)
 
     def _switch_side(self) -> None:
-        focus = self.focus_get()
-        if focus is not None and str(focus).startswith(str(self.board)):
+        if str(self.tk.call("focus")).startswith(str(self.board)):
             if self._pane is not None and self._shown is self._pane:
                 self._pane.page.focus_first()
             for sheet in self._sheets.values():

@@ -120,14 +120,14 @@ def upkeep_ahead(ticket: Ticket, today: date, not_before: date | None = None) ->
     What repairs renewed counts as done. With ``not_before`` it is the next upkeep from that day on,
     and what is due sooner rides along.
     """
-    unit = ticket.unit
+    unit, zone = ticket.unit, load_shop().zone
     dues = upkeep.plan(
         upkeep_tasks(),
         unit.kind,
         unit.engine,
         _use_profile(unit),
-        _last_done(unit),
-        unit.bought_on or unit.created_at.date(),
+        _last_done(unit, zone),
+        unit.bought_on or local_day(unit.created_at, zone),
         today,
         seasons=upkeep_seasons(),
     )
@@ -157,7 +157,7 @@ def _use_profile(unit: Unit) -> UseProfile:
     )
 
 
-def _last_done(unit: Unit) -> dict[str, date]:
+def _last_done(unit: Unit, zone: str) -> dict[str, date]:
     """Return by upkeep task the day that a repair of ours last did it along the way."""
     lines = (
         Line.select(Line, Ticket)
@@ -170,7 +170,7 @@ def _last_done(unit: Unit) -> dict[str, date]:
     for line in lines:
         said = line.description.casefold()
         keys = tasks_reset_by(upkeep_tasks(), (name for name in names if name in said))
-        done.update(dict.fromkeys(keys | {line.renews}, line.done_at.date()))
+        done.update(dict.fromkeys(keys | {line.renews}, local_day(line.done_at, zone)))
     return done
 
 

@@ -7,7 +7,13 @@ import msgspec
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.lines import decline_line, next_position, refuse_if_done
+from shopdesk.job.lines import (
+    AGREED_FEE,
+    decline_line,
+    next_position,
+    put_back_on_offer,
+    refuse_if_done,
+)
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import EstimateContent
 from shopdesk.job.paperwork import estimate_content
@@ -15,6 +21,7 @@ from shopdesk.job.reasons import Reason
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import (
+    DECLINED,
     TicketRows,
     find_ticket,
     refuse_below_zero,
@@ -130,7 +137,10 @@ def decline(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
 
 
 def drop_approval(shift: Shift, approval_id: int, why: str) -> TicketView:
-    """Take back a yes or no that was written down wrongly; the journal keeps it and the reason."""
+    """Take back a yes or no that was written down wrongly; the journal keeps it and the reason.
+
+    With the last no taken back, what it declined is on offer again and its fee goes.
+    """
     reason = typed.line(why, "why", "The reason", needed=True)
     with shift.changing() as change:
         row = Approval.get_or_none(Approval.id == approval_id)
@@ -139,7 +149,10 @@ def drop_approval(shift: Shift, approval_id: int, why: str) -> TicketView:
                 "That answer is not in the records any more: open the ticket again.", "approval"
             )
         ticket = row.ticket
-        _refuse_unless_askable(ticket, rows_of(ticket))
+        rows = rows_of(ticket)
+        _refuse_unless_askable(ticket, rows)
+        if not row.yes and rows.approvals[-1].id == row.id:
+            put_back_on_offer(change, (line for line in rows.lines if line.decision == DECLINED))
         change.remove(row, reason)
         return ticket_view(ticket, change.shop, change.today)
 
@@ -180,7 +193,7 @@ def _charge_diagnosis(change: Change, rows: TicketRows) -> None:
             ticket=rows.ticket,
             position=next_position(rows.ticket),
             kind=LineKind.FEE,
-            description="Diagnosis, agreed at intake",
+            description=AGREED_FEE,
             quantity=Decimal(1),
             unit_price=fee,
             reason=Reason.DIAGNOSIS,

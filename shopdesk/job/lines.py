@@ -1,5 +1,6 @@
 """Parts, labour, fees, sublet work and discounts on a ticket, each with its reason."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -18,6 +19,8 @@ from shopdesk.pricing.totals import LineKind, line_net
 from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import Finding, Invoice, Line, Ticket
 
+AGREED_FEE = "Diagnosis, agreed at intake"
+"""The fee line that a no brings with it."""
 CONDITIONS = ("new", "used", "rebuilt")
 _ZERO = Decimal("0.00")
 
@@ -86,12 +89,21 @@ def turn_down(shift: Shift, line_id: int) -> TicketView:
 
 
 def offer_again(shift: Shift, line_id: int) -> TicketView:
-    """Put a declined line back on offer."""
+    """Put a declined line back on offer; the fee that the no brought with it goes."""
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
+        put_back_on_offer(change, [line])
+        return ticket_view(ticket, change.shop, change.today)
+
+
+def put_back_on_offer(change: Change, lines: Iterable[Line]) -> None:
+    """Put declined lines of one ticket back on offer, inside a transaction."""
+    for line in lines:
         line.decision = ""
         change.save(line)
-        return ticket_view(ticket, change.shop, change.today)
+        for other in rows_by(Line, "ticket_id", line.ticket_id):
+            if other.description == AGREED_FEE and other.kind == LineKind.FEE:
+                change.remove(other, "the repair is on offer again")
 
 
 def find_open_line(line_id: int) -> tuple[Line, Ticket]:

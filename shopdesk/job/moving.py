@@ -43,6 +43,7 @@ def send_back(shift: Shift, ticket_id: int, to: Stage, why: str) -> TicketView:
         ticket.outcome = ""
         if to is not Stage.PICKUP:
             ticket.told_ready_at = None
+            ticket.proof_reason = ""
         change.save(ticket, reason)
         return ticket_view(ticket, change.shop, change.today)
 

@@ -76,7 +76,8 @@ class RankingView:
     """All further ones, best first: another may be taken."""
     safety: tuple[SafetyView, ...]
     contradiction: str
-    """A sentence where the findings don't go together, or empty."""
+    """What to think of where the findings don't go together, or the likeliest cause leaves some
+    unexplained; or empty."""
     told: str
     """A sentence on what counts that only the owner said, or empty."""
     history: str
@@ -203,12 +204,29 @@ def _safety(following: NextSteps) -> tuple[SafetyView, ...]:
 
 
 def _contradiction(weighed: Weighed) -> str:
+    return " ".join(filter(None, (_odd_words(weighed), _unexplained_words(weighed))))
+
+
+def _odd_words(weighed: Weighed) -> str:
     if not weighed.odd_finding:
         return ""
     title = catalogue().check(weighed.odd_finding).title
     return (
         f"“{title}” does not go with the other findings: "
         "make that check again before building on it."
+    )
+
+
+def _unexplained_words(weighed: Weighed) -> str:
+    """Say which faults found the likeliest cause would not show."""
+    titles = [f"“{catalogue().check(key).title}”" for key in weighed.unexplained]
+    if not titles:
+        return ""
+    *first, last = titles
+    named, them = (f"{', '.join(first)} and {last}", "them") if first else (last, "it")
+    return (
+        f"The fault found at {named} does not come from “{weighed.shares[0].cause.title}”: "
+        f"there may be more than one fault, so see to {them} as well."
     )
 
 

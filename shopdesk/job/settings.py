@@ -41,7 +41,7 @@ class ShopEntry:
     bench_rate: str = "60.00"
     diagnosis_fee: str = "35.00"
     tax_rates: str = ""
-    taxed: tuple[str, ...] = ("part", "labour", "fee")
+    taxed: tuple[str, ...] = ("part", "labour", "fee", "discount")
     tax_basis: str = "invoice"
     excess: str = "10 percent"
     estimate_days: str = "30"

@@ -6,6 +6,8 @@ from decimal import Decimal
 from shopdesk.pricing.allowance import ExcessRule
 from shopdesk.pricing.totals import LineKind, TaxBasis, TaxRate
 
+TAXED = frozenset({LineKind.PART, LineKind.LABOUR, LineKind.FEE, LineKind.DISCOUNT})
+"""What is taxed until the shop says otherwise; a taxed discount lowers what the tax is taken on."""
 PAPERS = ("letter", "A4")
 
 
@@ -28,7 +30,7 @@ class Shop:
     diagnosis_fee: Decimal = Decimal("35.00")
     """Owed when the owner declines the repair; the owner hears of it at intake."""
     tax_rates: tuple[TaxRate, ...] = ()
-    taxed: frozenset[LineKind] = frozenset({LineKind.PART, LineKind.LABOUR, LineKind.FEE})
+    taxed: frozenset[LineKind] = TAXED
     tax_basis: TaxBasis = TaxBasis.INVOICE
     excess: ExcessRule = field(default_factory=lambda: ExcessRule(percent=Decimal(10)))
     """How far an invoice may go over an approved estimate."""

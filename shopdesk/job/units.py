@@ -1,5 +1,6 @@
 """Machines: adding one, changing one, and handing one on to another owner with its history."""
 
+import re
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -210,7 +211,7 @@ def _fill(change: Change, unit: Unit, entry: UnitEntry) -> None:
     unit.hours_per_week = _hours_per_week(entry)
     unit.first_month, unit.last_month = _season(entry)
     unit.severe_use = entry.severe_use
-    unit.meter_hours = typed.optional_quantity(entry.meter_hours, "meter_hours")
+    unit.meter_hours = _meter_hours(entry)
 
 
 def _kind(entry: UnitEntry) -> str:
@@ -233,6 +234,19 @@ def _hours_per_week(entry: UnitEntry) -> Decimal | None:
     if hours is not None and hours > 168:
         raise JobError(f"A week has 168 hours, not {hours}: type hours a week.", "hours_per_week")
     return hours
+
+
+def _meter_hours(entry: UnitEntry) -> Decimal | None:
+    typed_hours = typed.line(entry.meter_hours, "meter_hours", "The hour meter")
+    hours = typed_hours.removesuffix("h").strip()
+    if not hours:
+        return None
+    if not re.fullmatch(r"\d{1,5}(\.\d{1,3})?", hours, re.ASCII):
+        raise JobError(
+            f"“{typed_hours}” is no meter reading: type hours from 0 to 99999, such as 41.5.",
+            "meter_hours",
+        )
+    return Decimal(hours)
 
 
 def _season(entry: UnitEntry) -> tuple[int | None, int | None]:

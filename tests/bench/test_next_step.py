@@ -43,12 +43,15 @@ def test_with_no_findings_the_four_first_looks_come_in_the_trades_order(
     assert "one of the first looks" in first[0].why
 
 
-def test_other_complaints_have_first_looks_of_their_own(
+def test_other_complaints_have_first_looks_of_their_own_the_most_worthwhile_first(
     book: CauseBook, catalogue: Catalogue
 ) -> None:
     mower = Machine("lawn mower", Engine.FOUR_STROKE)
-    found = next_steps(Case("vibrates"), evidence_for(mower, book, catalogue), RATES)
-    assert keys(found)[0] == "blade-balance"
+    looks = next_steps(Case("vibrates"), evidence_for(mower, book, catalogue), RATES).steps[:4]
+    assert {each.key for each in looks} == {"blade-balance", "mounts", "blade-height", "belt"}
+    assert all("one of the first looks" in each.why for each in looks)
+    expected = [each.expected for each in looks]
+    assert expected == sorted(expected)
 
 
 def test_after_a_finding_the_cheapest_way_to_a_cure_comes_first(evidence: Evidence) -> None:

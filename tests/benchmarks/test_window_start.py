@@ -1,8 +1,8 @@
 """The window takes keys in at most twice the time of a bare one with an empty list.
 
 Each start is a process of its own, timed from outside until its window is drawn and takes keys; the
-three kinds take turns, so that a busy computer slows all alike. The quickest start of each is compared, and
-the time until the board is read as well is printed beside them.
+three kinds take turns, so that a busy computer slows all alike. The quickest start of each is
+compared, and the time until the board is read as well is printed beside them.
 """
 
 import sqlite3

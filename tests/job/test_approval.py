@@ -122,9 +122,9 @@ def test_discounts_over_the_rest_are_refused_before_anyone_is_asked(
         lambda: quote(shift, ticket.id),
         lambda: approve(shift, ticket.id, SAYS),
     ):
-        with refused(shift, "lines", "The discounts come to 315.33 more than the rest"):
+        with refused(shift, "lines", "The discounts come to 347.33 more than the rest"):
             action()
-    assert open_ticket(shift, ticket.id).totals.total == Decimal("-315.33")
+    assert open_ticket(shift, ticket.id).totals.total == Decimal("-347.33")
 
 
 def test_a_yes_is_kept_with_who_how_when_and_how_far(shift: Shift, ticket: TicketView) -> None:
@@ -227,7 +227,8 @@ def test_after_a_no_no_more_than_the_fee_may_be_charged(shift: Shift) -> None:
 def test_a_new_estimate_after_a_no_asks_again(shift: Shift, ticket: TicketView) -> None:
     quote(shift, ticket.id)
     decline(shift, ticket.id, SAYS)
-    offer_again(shift, ticket.lines[0].id)
+    for line in ticket.lines:
+        offer_again(shift, line.id)
     asked = kept(shift, quote(shift, ticket.id))
     assert (asked.declined, asked.move) == (False, Move.OWNER)
     assert asked.missing_before(Stage.PICKUP) == (
@@ -241,7 +242,19 @@ def test_a_yes_after_a_no_holds(shift: Shift, ticket: TicketView) -> None:
         offer_again(shift, line.id)
     after = kept(shift, approve(shift, ticket.id, SAYS))
     assert not after.declined
-    assert after.approved == after.totals.total == Decimal("122.47")
+    assert after.approved == after.totals.total == Decimal("84.67")
+
+
+def test_a_no_written_down_wrongly_leaves_nothing_behind(
+    shift: Shift, ticket: TicketView
+) -> None:
+    said = decline(shift, ticket.id, SAYS)
+    assert [line.kind for line in said.lines if not line.declined] == ["fee"]
+    after = kept(shift, drop_approval(shift, said.approvals[-1].id, "that was her neighbour"))
+    assert (after.declined, after.approvals) == (False, ())
+    assert [(line.id, line.declined) for line in after.lines] == [
+        (line.id, False) for line in ticket.lines
+    ]
 
 
 def test_an_answer_written_down_wrongly_is_taken_back(shift: Shift, ticket: TicketView) -> None:

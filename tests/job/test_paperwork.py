@@ -71,7 +71,7 @@ def test_an_invoice_says_why_each_line_is_there_and_what_was_paid(shift: Shift) 
     assert (labour.why, labour.evidence) == ("failed", "")
     assert ring.why == "worn"
     assert ring.evidence.startswith("Compression: 80 psi (should be: at least")
-    assert (discount.net, discount.taxed) == (Decimal("-5.00"), False)
+    assert (discount.net, discount.taxed) == (Decimal("-5.00"), True)
     assert [(row.amount, row.deposit) for row in content.payments] == [(Decimal("20.00"), True)]
     assert content.totals.due == content.totals.total - 20
     assert content.approvals[0].when == "Mon 7 Apr 2031, 09:00"

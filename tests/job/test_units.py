@@ -81,7 +81,7 @@ def test_a_kind_of_the_shops_own_is_kept(shift: Shift) -> None:
         ("hours_per_week", "-2", "is not above zero"),
         ("hours_per_week", "169", "A week has 168 hours"),
         ("hours_per_week", "99999999", "is over 9999"),
-        ("meter_hours", "n/a", "is not a quantity"),
+        ("meter_hours", "n/a", "is no meter reading"),
         ("first_month", "13", "is no month: type 1 to 12"),
         ("first_month", "0", "is no month"),
         ("last_month", "may", "is no month"),

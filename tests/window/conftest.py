@@ -82,10 +82,10 @@ class Answers:
     def inform(self, title: str, sentence: str) -> None:
         self.asked.append(sentence)
 
-    def choose_file(self, title: str, endings: Sequence[str]) -> Path | None:
+    def choose_files(self, title: str, endings: Sequence[str]) -> tuple[Path, ...]:
         answer = self._next(title)
-        assert answer is None or isinstance(answer, Path)
-        return answer
+        assert isinstance(answer, list)
+        return tuple(answer)
 
     def _next(self, question: str) -> object:
         self.asked.append(question)

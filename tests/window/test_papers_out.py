@@ -35,7 +35,7 @@ def test_a_folder_that_cannot_be_written_is_said_in_words(desk: Driver, ticket: 
 
 
 def test_without_a_viewer_the_place_is_named(desk: Driver, ticket: TicketView) -> None:
-    desk.window.front.papers._opener = lambda file: False
+    desk.window.front.papers.opener = lambda file: False
     desk.window.front.papers.tag(ticket)
     desk.settle()
     assert "No program that shows PDF files answered" in desk.notice

@@ -289,6 +289,27 @@ def test_a_machine_that_comes_back_is_named_a_comeback(
     desk.shots("comeback")
 
 
+def test_the_focused_field_is_scrolled_into_sight_and_no_more(
+    desk: Driver, ticket: TicketView
+) -> None:
+    desk.resize("1280x800")
+    desk.open(ticket)
+    page = desk.window.pane.page
+    canvas = page._scroll._canvas if page._scroll else None
+    assert canvas is not None
+    assert canvas.canvasy(0) == 0, "it opens at its top"
+    last_field = page._forms["machine"]["severe_use"]
+    last_field.focus_input()
+    desk.settle()
+    assert canvas.canvasy(0) > 0
+    bottom = last_field.input.winfo_rooty() + last_field.input.winfo_height()
+    assert bottom <= canvas.winfo_rooty() + canvas.winfo_height()
+    page._forms["visit"]["complaint"].focus_input()
+    desk.settle()
+    top = page._forms["visit"]["complaint"].input.winfo_rooty()
+    assert top >= canvas.winfo_rooty()
+
+
 def all_words(desk: Driver) -> str:
     return "\n".join(words_in(desk, "TLabel"))
 

@@ -1,0 +1,143 @@
+"""What it may be and what to do next, beside the checks: a suggestion, never an order."""
+
+import tkinter as tk
+from collections.abc import Callable, Sequence
+
+import ttkbootstrap as ttk
+
+from shopdesk.desk import look
+from shopdesk.desk.causes_bars import Bar, BarList
+from shopdesk.desk.causes_steps import NextSteps
+from shopdesk.desk.fields import wrapping
+from shopdesk.desk.forms import section
+from shopdesk.desk.keys import action_button
+from shopdesk.desk.page import Page
+from shopdesk.desk.signs import Sign, SignMark
+from shopdesk.job.causes import overrule, reinstate
+from shopdesk.job.fixing import line_for_fix
+from shopdesk.job.ranking import CauseView, RankingView, StepView
+
+_FOR_A_LINE = ("kind", "description", "quantity", "reason")
+
+
+class CausesPanel(ttk.Frame):
+    """Works for a ``page``. ``take_check`` is told the key of a check that was taken.
+
+    ``on_cause`` is told the key of a cause that Enter was pressed on.
+    """
+
+    def __init__(self, parent: tk.Misc, page: Page, take_check: Callable[[str], object]) -> None:
+        super().__init__(parent)
+        self._page = page
+        self._take_check = take_check
+        self.on_cause: Callable[[str], object] = lambda key: None
+        section(self, "What it may be", top=0)
+        self.bars = BarList(self)
+        self.bars.pack(fill="x")
+        self.bars.bind_key(("<Return>", "<KP_Enter>", "<Double-Button-1>"), self._opened)
+        self.bars.bind_key(("<Delete>",), self.turn_over)
+        self._put_actions()
+        self._odd = self._warning()
+        self._known = wrapping(ttk.Label(self, font=look.SMALL, bootstyle="secondary"))
+        self._known.pack(fill="x")
+        section(self, "Next", top=6)
+        self.steps = NextSteps(self, page.front.keys, self._take)
+        self.steps.pack(fill="x")
+        self._safety = wrapping(ttk.Label(self, font=look.SMALL))
+        self._safety.pack(fill="x", pady=(6, 0))
+
+    @property
+    def said(self) -> str:
+        """What is said beside the bars and the steps, for reading back."""
+        labels = (self._odd_words, self._known, self._safety)
+        return " ".join(filter(None, (str(label.cget("text")) for label in labels)))
+
+    def show(self, ranking: RankingView) -> None:
+        """Show the odds and the steps as they are now."""
+        self.bars.show(bars_of(ranking))
+        self.steps.show(ranking.steps)
+        self._show_odd(ranking.contradiction)
+        known = "  ".join(filter(None, (ranking.told, ranking.history)))
+        self._known.configure(text=known)
+        self._safety.configure(text=safety_words([one.title for one in ranking.safety]))
+
+    def turn_over(self) -> None:
+        """Say that it is not the chosen cause, or let that one count again."""
+        bar, front = self.bars.chosen, self._page.front
+        if bar is None or not bar.key:
+            front.notices.trouble("Choose one cause with the arrows first.")
+            self.bars.focus_set()
+            return
+        shift, ticket_id = front.shift, self._page.ticket.id
+        if bar.faint:
+            self._page.attempt(
+                lambda: self._page.anew(lambda: reinstate(shift, ticket_id, bar.key)),
+                said=f"“{bar.title}” counts again.",
+            )
+            return
+        why = front.dialogs.ask_text("Not this", f"How do you know that it is not “{bar.title}”?")
+        if why is not None:
+            self._page.attempt(
+                lambda: self._page.anew(lambda: overrule(shift, ticket_id, bar.key, why)),
+                said=f"“{bar.title}” is left out from now on.",
+            )
+
+    def _put_actions(self) -> None:
+        line = ttk.Frame(self)
+        line.pack(fill="x", pady=(4, 2))
+        keys = self._page.front.keys
+        for words, key, run in (
+            ("Causes", "Alt+C", self.bars.focus_set),
+            ("Not this, or again …", "Alt+X", self.turn_over),
+        ):
+            action_button(line, keys, words, key, run).pack(side="left", padx=(0, 8))
+
+    def _warning(self) -> ttk.Frame:
+        line = ttk.Frame(self)
+        SignMark(line, Sign.CAUTION).pack(side="left", anchor="n", padx=(0, 6), pady=1)
+        self._odd_words = wrapping(ttk.Label(line, font=look.SMALL, bootstyle="warning"))
+        self._odd_words.pack(side="left", fill="x", expand=True)
+        return line
+
+    def _show_odd(self, words: str) -> None:
+        self._odd_words.configure(text=words)
+        if words:
+            self._odd.pack(fill="x", pady=(2, 0), before=self._known)
+        else:
+            self._odd.pack_forget()
+
+    def _opened(self) -> None:
+        bar = self.bars.chosen
+        if bar is not None and bar.key:
+            self.on_cause(bar.key)
+
+    def _take(self, step: StepView) -> None:
+        if step.is_check:
+            self._take_check(step.key)
+            return
+        front = self._page.front
+        entry = line_for_fix(front.shift, self._page.ticket.id, step.key)
+        typed = {name: str(getattr(entry, name)) for name in _FOR_A_LINE}
+        front.prepare("Approval", {"line": {**typed, "finding_id": str(entry.finding_id or "")}})
+
+
+def bars_of(ranking: RankingView) -> list[Bar]:
+    """Return the rows: the likeliest causes, the rest together, those overruled with the reason."""
+    return [
+        *(_bar(cause) for cause in ranking.in_short()),
+        *(
+            Bar(cause.key, f"not this: {cause.title}", 0.0, cause.overruled, faint=True)
+            for cause in ranking.overruled
+        ),
+    ]
+
+
+def safety_words(titles: Sequence[str]) -> str:
+    """Return the checks for safety that wait, whatever the odds say."""
+    if not titles:
+        return ""
+    return f"For safety, whatever the odds, still to be looked at: {'; '.join(titles)}."
+
+
+def _bar(cause: CauseView) -> Bar:
+    return Bar(cause.key, cause.title, cause.probability, cause.words)
