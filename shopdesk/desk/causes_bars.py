@@ -65,6 +65,10 @@ class BarList(tk.Canvas):
         for sequence in sequences:
             self.bind(sequence, lambda event: None if with_modifier(event) else (run(), "break")[1])
 
+    @property
+    def _focused(self) -> bool:
+        return str(self.tk.call("focus")) == str(self)
+
     def _step(self, by: int) -> str:
         self._place = min(max(self._place + by, 0), max(len(self._bars) - 1, 0))
         self._draw()
@@ -77,7 +81,7 @@ class BarList(tk.Canvas):
 
     def _draw(self, _event: object = None) -> None:
         self.delete("all")
-        ring = look.colour("primary" if self.focus_displayof() is self else "border")
+        ring = look.colour("primary" if self._focused else "border")
         self.configure(
             background=look.colour("bg"), highlightthickness=1, highlightbackground=ring,
             highlightcolor=ring,
@@ -103,7 +107,7 @@ class BarList(tk.Canvas):
         room = self.bbox(words)[0] - left - 3 * self._inset
         title = shortened(bar.title, room, ttk.nametofont("TkDefaultFont", root=self))
         self.create_text(left + self._inset, middle, anchor="w", text=title, fill=ink)
-        if place == self._place and self.focus_displayof() is self:
+        if place == self._place and self._focused:
             self.create_rectangle(left, top + 1, right, bottom - 1, outline=look.colour("primary"))
 
 

@@ -9,6 +9,7 @@ from shopdesk.desk.diagnosis_findings import FindingList
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
 from shopdesk.job.diagnosis import drop_finding
+from shopdesk.job.model_notes import keep_setting
 from shopdesk.job.views import FindingView
 
 
@@ -30,6 +31,7 @@ class FindingActions(ttk.Frame):
             ("Go to the findings", "Alt+L", findings.list.focus_list),
             ("Correct it", "F2", self.correct_chosen),
             ("Drop it …", "Alt+D", self.drop_chosen),
+            ("Keep on the model's card", "Ctrl+K", self.keep_chosen),
         ):
             action_button(self, page.front.keys, words, key, run).pack(side="left", padx=(0, 8))
         findings.list.on_open(lambda _key: self.correct_chosen())
@@ -53,6 +55,15 @@ class FindingActions(ttk.Frame):
             self._page.attempt(
                 lambda: drop_finding(front.shift, finding.id, why),
                 said="The finding is off the ticket; the journal keeps it.",
+            )
+
+    def keep_chosen(self) -> None:
+        """Keep the chosen reading on the model's card, as the setting to leave."""
+        finding, page = self._chosen(), self._page
+        if finding is not None:
+            page.attempt(
+                lambda: page.anew(lambda: keep_setting(page.front.shift, finding.id)),
+                said=f"{finding.title}: {finding.shown} stands on the model's card (Alt+7).",
             )
 
     def _chosen(self) -> FindingView | None:

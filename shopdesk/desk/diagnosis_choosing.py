@@ -24,6 +24,7 @@ class CheckChooser(ttk.Frame):
         self.on_take: Callable[[], object] = lambda: None
         self._checks: Sequence[Check] = ()
         self._read: Mapping[str, str] = {}
+        self._later = ""
         form = Form(self, columns=1)
         form.pack(fill="x")
         self._box = form.line("check", "Check  Alt+K", "a few letters of it, then Enter")
@@ -42,6 +43,7 @@ class CheckChooser(ttk.Frame):
             for widget in (self._box.input, self.list.tree):
                 widget.bind("<FocusIn>", self._unfold, add="+")
                 widget.bind("<FocusOut>", self._left, add="+")
+            self.bind("<Destroy>", lambda _event: self._stay())
         self.list.on_select = lambda: self.on_choose()
         self.list.on_open(lambda _key: self.on_take())
 
@@ -120,12 +122,19 @@ class CheckChooser(ttk.Frame):
         self.list.pack(fill="both", expand=True)
 
     def _left(self, _event: object) -> None:
-        """Fold the list once the focus is known to have gone elsewhere in the window."""
+        """Fold the list once it is known where in the window the focus went."""
+        self._stay()
         self._later = self.after_idle(self._fold)
 
+    def _stay(self) -> None:
+        if self._later:
+            self.after_cancel(self._later)
+            self._later = ""
+
     def _fold(self) -> None:
-        focus = self.focus_displayof()
-        if focus is not None and focus not in (self._box.input, self.list.tree):
+        self._later = ""
+        focus = str(self.tk.call("focus"))
+        if focus and focus not in (str(self._box.input), str(self.list.tree)):
             self.list.pack_forget()
 
     def _step(self, by: int) -> str:

@@ -1,7 +1,7 @@
 """What was found so far: reading, verdict, limit and source in rows, the chosen one whole."""
 
 import tkinter as tk
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import ttkbootstrap as ttk
 
@@ -22,7 +22,7 @@ _TAGS = {"fail": "trouble", "noted": "faint"}
 class FindingList(ttk.Frame):
     """The findings of a ticket by system, or ``after`` the repair by what they are for.
 
-    ``list`` takes the keys; the chosen finding is told in full below it.
+    ``list`` takes the keys; the chosen finding is told in full below it, and ``on_choose`` hears.
     """
 
     def __init__(self, parent: tk.Misc, *, lines: int = 5, after: bool = False) -> None:
@@ -30,6 +30,7 @@ class FindingList(ttk.Frame):
         self._findings: dict[int, FindingView] = {}
         self._zone = "UTC"
         self._after = after
+        self.on_choose: Callable[[], object] = lambda: None
         columns = [
             Column("For" if after else "System", 88),
             Column("What", 170, grows=True),
@@ -41,7 +42,7 @@ class FindingList(ttk.Frame):
         ]
         self.list = RowList(self, columns, lines=lines, empty="Nothing is recorded yet.")
         self.list.pack(fill="x")
-        self.list.on_select = self._tell
+        self.list.on_select = self._chosen
         self._words = wrapping(ttk.Label(self, font=look.SMALL))
         self._words.pack(fill="x", pady=(2, 0))
 
@@ -89,6 +90,10 @@ class FindingList(ttk.Frame):
         if self._after:
             return list(_PHASES).index(finding.phase)
         return _ORDER.get(finding.system, len(_ORDER))
+
+    def _chosen(self) -> None:
+        self._tell()
+        self.on_choose()
 
     def _tell(self) -> None:
         finding = self.chosen

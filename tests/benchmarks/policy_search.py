@@ -91,7 +91,9 @@ def _bits(shares: Column, columns: Mapping[str, Column]) -> float:
     bits = 0.0
     for column in columns.values():
         chance = math.fsum(p * q for p, q in zip(shares, column, strict=True))
-        bits += math.fsum(p * q * math.log2(q / chance) for p, q in zip(shares, column, strict=True))
+        bits += math.fsum(
+            p * q * math.log2(q / chance) for p, q in zip(shares, column, strict=True)
+        )
     return bits
 
 
@@ -185,7 +187,9 @@ class Search:
         if SOMETHING_ELSE in move.fixes:
             return []
         if move.fixes:
-            kept = (0.0 if key in move.fixes else p for key, p in zip(self._causes, joint, strict=True))
+            kept = (
+                0.0 if key in move.fixes else p for key, p in zip(self._causes, joint, strict=True)
+            )
             return [(replace(case, ruled_out=case.ruled_out | set(move.fixes)), tuple(kept))]
         return [
             (

@@ -54,6 +54,9 @@ MACHINES = (
     Machine("hedge trimmer", Engine.CORDED),
     Machine("chain saw", Engine.CORDLESS),
 )
+FULL_SIZES = [(5, 5)] * 16 + [(6, 6)] * 3
+"""Causes and checks of the small models that are searched through for each kind of machine."""
+
 OURS = "our next step"
 TRADE = "trade order"
 POLICIES: Mapping[str, Callable[[Evidence, Rates], Policy]] = {
@@ -103,7 +106,9 @@ def evidence_of(machine: Machine) -> Evidence:
     return evidence_for(machine, book, catalogue)
 
 
-def study(machine: Machine, count: int, sizes: Sequence[tuple[int, int]], seed: int) -> MachineStudy:
+def study(
+    machine: Machine, count: int, sizes: Sequence[tuple[int, int]], seed: int
+) -> MachineStudy:
     """Let every policy mend `count` machines, and hold ours against the best on small models.
 
     `sizes`: of each small model, how many causes and checks it keeps.
@@ -177,22 +182,29 @@ def table(found: MachineStudy) -> str:
     return "\n".join(lines)
 
 
-def main(arguments: Sequence[str] | None = None) -> None:
-    """Run the whole study, print it, and leave its chart and figures in the folder."""
+def run(
+    count: int, sizes: Sequence[tuple[int, int]], seed: int, folder: Path
+) -> list[MachineStudy]:
+    """Run the study for every kind of machine, print it, and leave chart and figures in a folder."""
+    found = []
+    for machine in MACHINES:
+        found.append(study(machine, count, sizes, seed))
+        print(table(found[-1]), flush=True)
+    folder.mkdir(parents=True, exist_ok=True)
+    figures = json.dumps([asdict(each) for each in found], indent=1)
+    (folder / "policy-study.json").write_text(figures, encoding="utf-8")
+    draw_chart(found, folder)
+    return found
+
+
+def main() -> None:
+    """Run the study at full length (about 10 minutes)."""
     parser = argparse.ArgumentParser(description="Hold the next step against other policies.")
     parser.add_argument("--machines", type=int, default=2000, help="drawn of each kind")
     parser.add_argument("--folder", type=Path, default=TOP / "test-output" / "policy-study")
     parser.add_argument("--seed", type=int, default=1)
-    chosen = parser.parse_args(arguments)
-    sizes = [(5, 5)] * 16 + [(6, 6)] * 3
-    found = []
-    for machine in MACHINES:
-        found.append(study(machine, chosen.machines, sizes, chosen.seed))
-        print(table(found[-1]), flush=True)
-    chosen.folder.mkdir(parents=True, exist_ok=True)
-    figures = json.dumps([asdict(each) for each in found], indent=1)
-    (chosen.folder / "policy-study.json").write_text(figures, encoding="utf-8")
-    draw_chart(found, chosen.folder)
+    chosen = parser.parse_args()
+    run(chosen.machines, FULL_SIZES, chosen.seed, chosen.folder)
     print(f"Chart and figures: {chosen.folder}")
 
 

@@ -88,7 +88,9 @@ class Prices:
         self._proof = float(rates.proof_minutes) * minute
         self._work = {c.key: float(c.minutes) * minute + float(c.parts) for c in evidence.causes}
         self.wrong_guess = float(rates.wrong_guess)
-        self.checks = {key: float(check.minutes) * minute for key, check in evidence.fitting.items()}
+        self.checks = {
+            key: float(check.minutes) * minute for key, check in evidence.fitting.items()
+        }
         self.search = float(evidence.causes[-1].minutes) * minute
         self._work[SOMETHING_ELSE] -= self.search
 

@@ -9,18 +9,21 @@ from __future__ import annotations
 import json
 import math
 import random
-from dataclasses import asdict, replace
+from collections.abc import Callable
+from dataclasses import replace
 from itertools import permutations
 from pathlib import Path
 from statistics import fmean
 
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
 from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.causes import Case, Finding, weights
+from shopdesk.bench.evidence import Evidence
 from shopdesk.bench.machines import Engine, Machine
-from tests.benchmarks.policy_chart import draw_chart
+from shopdesk.bench.next_step import Rates
 from tests.benchmarks.policy_figures import mean_of, ratio_of_means
 from tests.benchmarks.policy_rivals import (
     KIT,
@@ -33,16 +36,15 @@ from tests.benchmarks.policy_rivals import (
 from tests.benchmarks.policy_search import Search, SmallModel, drawn_part
 from tests.benchmarks.policy_study import (
     MACHINES,
-    OURS,
     RATES,
     TRADE,
     MachineStudy,
     evidence_of,
-    main,
+    run,
     study,
     table,
 )
-from tests.benchmarks.policy_world import Drawn, Move, Prices, draw_machines, mend
+from tests.benchmarks.policy_world import Drawn, Move, Policy, Prices, draw_machines, mend
 
 TRIMMER = MACHINES[0]
 # machines without an engine have few causes: there a large sample costs little, and is needed more
@@ -122,12 +124,15 @@ def test_a_perfect_check_is_made_when_it_pays_and_only_then(small: SmallModel) -
 
 @pytest.mark.parametrize("made", [our_next_step, trade_order, thrifty_trade_order])
 def test_followed_through_all_states_a_policy_costs_what_it_does_on_drawn_machines(
-    small: SmallModel, made: type
+    small: SmallModel, made: Callable[[Evidence, Rates], Policy]
 ) -> None:
-    evidence = replace(small.evidence, complaints={"bogs": (1.0,) * len(small.evidence.causes)})
-    evidence = replace(evidence, common=weights(Case("bogs"), small.evidence))
-    onset = dict.fromkeys(evidence.onsets, (1.0,) * len(evidence.causes))
-    evidence = replace(evidence, onsets=onset)
+    everywhere = (1.0,) * len(small.evidence.causes)
+    evidence = replace(
+        small.evidence,
+        common=weights(Case("bogs"), small.evidence),
+        complaints={"bogs": everywhere},
+        onsets=dict.fromkeys(small.evidence.onsets, everywhere),
+    )
     policy, prices = made(evidence, RATES), Prices(evidence, RATES)
     machines = draw_machines(evidence, 4000, seed=9)
     drawn = mean_of([mend(each, policy, prices).cost for each in machines])
@@ -195,20 +200,17 @@ def test_a_ratio_knows_how_sure_it_is() -> None:
     assert uneven.low < 0.5 < uneven.high
 
 
-def test_the_study_leaves_its_figures_and_a_chart(found: MachineStudy, tmp_path: Path) -> None:
-    picture = draw_chart([found], tmp_path)
-    words = PdfReader(picture.with_suffix(".pdf")).pages[0].extract_text()
-    assert found.name in words
-    assert OURS in words
-    assert f"{found.standing(TRADE).cost.value:.0f}" in words
-    assert picture.read_bytes().startswith(b"\x89PNG")
-    assert json.loads(json.dumps(asdict(found)))["name"] == found.name
-
-
-def test_the_command_prints_and_writes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    main(["--machines", "3", "--small", "1", "--folder", str(tmp_path)])
-    printed = capsys.readouterr().out
-    assert all(f"{machine.engine} {machine.kind}" in printed for machine in MACHINES)
-    written = json.loads((tmp_path / "policy-study.json").read_text(encoding="utf-8"))
+def test_the_study_prints_and_leaves_its_figures_and_a_chart(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "made" / "for it"
+    found = run(3, [(3, 3)] * 2, seed=1, folder=folder)
+    assert capsys.readouterr().out.startswith(table(found[0]))
+    written = json.loads((folder / "policy-study.json").read_text(encoding="utf-8"))
     assert [each["machines"] for each in written] == [3] * len(MACHINES)
-    assert (tmp_path / "policy-study.png").exists()
+    words = PdfReader(folder / "policy-study.pdf").pages[0].extract_text()
+    for each in found:
+        assert each.name in words
+        assert f"{each.standing(TRADE).cost.value:.0f}" in words
+    with Image.open(folder / "policy-study.png") as picture:
+        assert picture.width > picture.height > 900
