@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import UTC, date, datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 import shopdesk
@@ -66,6 +67,9 @@ def _parser() -> ArgumentParser:
         commands.add_parser(
             "check", help="prove that the records are whole and the invoices add up"
         )
+    )
+    _pictures(
+        commands.add_parser("pictures", help="save pictures of the window on the demo shop")
     )
     return parser
 
@@ -143,6 +147,11 @@ def _check(parser: ArgumentParser) -> None:
     parser.set_defaults(command=_check_records)
 
 
+def _pictures(parser: ArgumentParser) -> None:
+    parser.add_argument("folder", type=Path, metavar="DIR", help="where the pictures go")
+    parser.set_defaults(command=_take_pictures)
+
+
 def _open_window(asked: Namespace) -> int:
     from shopdesk.bootstrap.system import missing_for_window
     from shopdesk.demo.run import fresh_demo
@@ -162,18 +171,24 @@ def _open_window(asked: Namespace) -> int:
 
 def _show(shift: "Shift", open_demo: "Callable[[], Shift] | None" = None) -> str:
     """Show the window until it is closed; return in a sentence why it can't be, or nothing."""
-    import tkinter
-
     from shopdesk.desk.app import run
 
     try:
-        run(shift, open_demo)
+        return _why_no_display(lambda: run(shift, open_demo))
+    finally:
+        shift.records.close()
+
+
+def _why_no_display(work: Callable[[], object]) -> str:
+    """Do work that needs a display; return in a sentence why there is none, or nothing."""
+    import tkinter
+
+    try:
+        work()
     except tkinter.TclError as error:
         if "display" not in str(error):
             raise
         return f"The display does not answer: {error}."
-    finally:
-        shift.records.close()
     return ""
 
 
@@ -298,6 +313,27 @@ def _check_records(asked: Namespace) -> int:
         )
     _say(*(f"proved: {one}" for one in proved))
     return 0
+
+
+def _take_pictures(asked: Namespace) -> int:
+    from shopdesk.bootstrap.system import missing_for_window
+
+    why_not = missing_for_window() or _why_no_display(lambda: _pictures_of_demo(asked.folder))
+    if why_not:
+        raise JobError(f"No pictures can be taken. {why_not}")
+    return 0
+
+
+def _pictures_of_demo(folder: Path) -> None:
+    from shopdesk.demo.build import build_demo
+    from shopdesk.desk.screenshots import make_screenshots
+    from shopdesk.job.shift import Shift, clock
+
+    with TemporaryDirectory() as shop:
+        records = build_demo(Path(shop), clock().date()).shift.records
+        files = make_screenshots(Shift(records), folder.expanduser().absolute())
+        records.close()
+    _say(*map(str, files))
 
 
 @contextmanager

@@ -8,6 +8,7 @@ models of the kind, then those of the model itself.
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -17,12 +18,8 @@ from shopdesk.bench.evidence import Column, Evidence
 
 ODD_BITS = 1.0
 """A finding is odd when the others make it this many bits less likely (1: half as likely)."""
-LEADING = 0.3
-"""From this share on the likeliest cause leads."""
-FITS_BADLY = 0.15
-FITS_BETTER = 3.0
-"""A fault is left unexplained when the leading cause shows it less often than that, and another
-cause at least so many times oftener."""
+FITS_BETTER = 5.0
+"""A fault is unexplained when some cause shows it so many times oftener than the likely ones do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +71,8 @@ class Weighed:
     """The causes, likeliest first, summing to 1.
 
     `odd_finding` is the check whose finding does not go with the others, or "" where they agree.
-    `unexplained` are the checks that found a fault which the leading cause would hardly show: one
-    fault is assumed, but there may be more.
+    `unexplained` are the checks that found a fault which the likely causes hardly show: the
+    probabilities are for one fault, but there may be more.
     """
 
     shares: tuple[Share, ...]
@@ -168,17 +165,13 @@ def _odd_finding(case: Case, evidence: Evidence) -> str:
 
 
 def _unexplained(case: Case, evidence: Evidence, shares: Column) -> tuple[str, ...]:
-    """Return the checks that found a fault which the leading cause, if one leads, hardly shows."""
-    leading = max(range(len(shares)), key=shares.__getitem__)
-    if shares[leading] < LEADING or evidence.causes[leading].key == SOMETHING_ELSE:
-        return ()
+    """Return the checks that found a fault which hardly comes from what is likely by now."""
     outcomes = case.outcomes()
     return tuple(
         key
         for key, column in _found(case, evidence).items()
         if any(each.is_fault for each in evidence.outcomes[key] if each.key == outcomes[key])
-        and column[leading] < FITS_BADLY
-        and max(column) >= FITS_BETTER * column[leading]
+        and max(column) >= FITS_BETTER * math.fsum(map(operator.mul, shares, column))
     )
 
 

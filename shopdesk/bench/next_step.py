@@ -77,10 +77,16 @@ def next_steps(case: Case, evidence: Evidence, rates: Rates) -> NextSteps:
         for place, cause in enumerate(evidence.causes)
         if cause.key not in case.ruled_out or cause.key == SOMETHING_ELSE
     ]
-    ranked = sorted([*checks, *fixes], key=lambda step: (step.expected, step.minutes))
+    ranked = sorted([*checks, *fixes], key=lambda step: _worth(step, rates))
     if not case.outcomes():
         ranked = _first_looks_first(case, evidence, ranked)
     return NextSteps(tuple(ranked), tuple(check for check in open_checks if check.safety))
+
+
+def _worth(step: Step, rates: Rates) -> tuple[Decimal, Decimal]:
+    """Rank by expected cost; a check that saves less than a minute's pay gives way to a fix."""
+    bother = rates.bench_hour / 60 if step.kind is StepKind.CHECK else Decimal(0)
+    return step.expected + bother, step.minutes
 
 
 def can_be_made(check: Check, case: Case, evidence: Evidence) -> bool:

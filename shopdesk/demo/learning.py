@@ -1,4 +1,4 @@
-"""Tells what the bench thinks it is, what it turned out to be, and what is kept for the next one."""
+"""Tells what the bench thinks it is, what it was, and what is kept for the next of that model."""
 
 from shopdesk.demo.scenario import Card
 from shopdesk.demo.told import Told
@@ -9,6 +9,7 @@ from shopdesk.job.ranking import ranking
 from shopdesk.job.standing import SETTING
 
 LIKELIEST = 3
+WORTH_SAYING = 0.01
 
 
 def say_odds(told: Told, when: str) -> None:
@@ -16,26 +17,30 @@ def say_odds(told: Told, when: str) -> None:
     if not told.is_heard:
         return
     now = ranking(told.cast.bench, told.id)
-    causes = (f"{one.title} {one.probability:.0%}" for one in now.causes[:LIKELIEST])
+    likeliest = (one for one in now.causes[:LIKELIEST] if one.probability >= WORTH_SAYING)
+    causes = (f"{one.title} {one.probability:.0%}" for one in likeliest)
     told.say(f"likeliest {when}: {', '.join(causes)}")
-    if now.steps:
-        told.say(f"next: {now.steps[0].title}. {now.steps[0].why}")
+    if now.contradiction:
+        told.say(now.contradiction)
+    told.say(f"next: {now.steps[0].title}. {now.steps[0].why}")
 
 
 def say_card(told: Told) -> None:
     """Have the hearer hear what the shop's own card says of the model."""
     card = model_card(told.cast.bench, told.unit.make, told.unit.model) if told.is_heard else None
     for note in card.notes if card else ():
-        told.say(f"our card of this model, {note.kind}: {note.title} {note.words}".replace("  ", " "))
+        told.say(
+            f"our card of this model, {note.kind}: {note.title} {note.words} {note.part_number}"
+        )
 
 
 def say_what_it_was(told: Told) -> None:
-    """The mechanic says what it turned out to be, where something was wrong."""
+    """The mechanic says what it turned out to be, where something was found."""
     story = told.story
     if story.cause:
         told.ticket = say_cause(told.cast.bench, told.id, story.cause, story.cause_words)
-        words = f": {story.cause_words}" if story.cause_words != told.now.cause_title else ""
-        told.say(f"it was: {told.now.cause_title}{words if story.cause_words else ''}")
+        said = dict.fromkeys(filter(None, (told.now.cause_title, story.cause_words)))
+        told.say(f"it was: {': '.join(said)}")
 
 
 def write_card(told: Told) -> None:

@@ -37,7 +37,7 @@ def run_demo(
     Raises ``JobError`` for a folder that is not free or can't be written.
     """
     place = claim_folder(folder or usual_folder())
-    write(f"The demo shop is built in {place}: this takes some ten seconds.")
+    write(f"The demo shop is built in {place}: this takes some seconds.")
     built = build_demo(place, today or shop_day(), seed, Narrator(write))
     papers = save_papers(built.shift, built.followed, place / PAPERS)
     write("")

@@ -60,7 +60,7 @@ class Told:
 
     def say(self, words: str) -> None:
         """Have the hearer hear of what was just done."""
-        self.hearer(self.now.stage, words)
+        self.hearer(self.now.stage, " ".join(words.split()))
 
     @property
     def now(self) -> TicketView:

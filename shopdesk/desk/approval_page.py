@@ -13,6 +13,7 @@ from shopdesk.desk.line_form import LineForm
 from shopdesk.desk.line_list import LineList
 from shopdesk.desk.page import Draft, Page
 from shopdesk.job.lines import drop_line, offer_again, turn_down
+from shopdesk.job.model_notes import keep_part
 from shopdesk.job.parts import set_supply
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import ON_HAND, ON_ORDER
@@ -59,8 +60,10 @@ class ApprovalPage(Page):
         self.entry.show_mode()
 
     def focus_first(self) -> None:
-        """Begin in the list where there is one, else at a new line."""
-        if self.ticket.lines:
+        """Go on with a line that is typed; else begin in the list, or at a new line."""
+        if self.entry.form.changed:
+            self.entry.resume()
+        elif self.ticket.lines:
             self.lines.list.focus_list()
         else:
             self.entry.begin()
@@ -99,12 +102,13 @@ class ApprovalPage(Page):
         line = ttk.Frame(self.body)
         line.pack(fill="x")
         for words, key, run in (
-            ("Go to the list", "Alt+L", self.lines.list.focus_list),
-            ("Change it", "F2", self._change),
-            ("Drop it …", "Alt+D", self._drop),
-            ("Not wanted, or wanted again", "Alt+U", self._turn),
+            ("List", "Alt+L", self.lines.list.focus_list),
+            ("Change", "F2", self._change),
+            ("Drop …", "Alt+D", self._drop),
+            ("Not wanted, or again", "Alt+U", self._turn),
             ("Ordered …", "Alt+R", self._ordered),
             ("Here", "Alt+H", self._here),
+            ("On the model's card", "Ctrl+K", self._keep),
         ):
             action_button(line, self.front.keys, words, key, run).pack(side="left", padx=(0, 8))
 
@@ -152,6 +156,15 @@ class ApprovalPage(Page):
 
     def _here(self) -> None:
         self._with_chosen(lambda line: self._supply(line, ON_HAND, ""))
+
+    def _keep(self) -> None:
+        def keep(line: LineView) -> None:
+            self.attempt(
+                lambda: self.anew(lambda: keep_part(self.front.shift, line.id)),
+                said=f"{line.description} stands on the model's card as a usual part (Alt+7).",
+            )
+
+        self._with_chosen(keep)
 
     def _supply(self, line: LineView, supply: str, day: str) -> None:
         self.attempt(

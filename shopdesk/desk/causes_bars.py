@@ -3,6 +3,7 @@
 import tkinter as tk
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from tkinter.font import Font
 
 import ttkbootstrap as ttk
@@ -10,7 +11,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.keys import with_modifier
 
-_ROW, _INSET = 23, 6
+_ROW, _INSET = 24, 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +34,8 @@ class BarList(tk.Canvas):
         super().__init__(parent, height=self._row, takefocus=True, borderwidth=0, width=1)
         self._bars: Sequence[Bar] = ()
         self._place = 0
-        for sequence, by in (("<Up>", -1), ("<Down>", 1)):
-            self.bind(sequence, lambda _event, by=by: self._step(by))
+        self.bind("<Up>", lambda _event: self._step(-1))
+        self.bind("<Down>", lambda _event: self._step(1))
         self.bind("<Button-1>", self._clicked)
         for sequence in ("<Configure>", "<FocusIn>", "<FocusOut>"):
             self.bind(sequence, self._draw)
@@ -63,7 +64,7 @@ class BarList(tk.Canvas):
     def bind_key(self, sequences: Sequence[str], run: Callable[[], object]) -> None:
         """Let keys pressed in the list do something."""
         for sequence in sequences:
-            self.bind(sequence, lambda event: None if with_modifier(event) else (run(), "break")[1])
+            self.bind(sequence, partial(_run, run))
 
     @property
     def _focused(self) -> bool:
@@ -89,17 +90,16 @@ class BarList(tk.Canvas):
         for place, bar in enumerate(self._bars):
             self._draw_bar(place * self._row + self._inset // 2, place, bar)
 
+    def _fill(self, left: int, top: int, right: int, bottom: int, colour: str) -> None:
+        self.create_rectangle(left, top, right, bottom, width=0, fill=colour)
+
     def _draw_bar(self, top: int, place: int, bar: Bar) -> None:
         left, right = self._inset, self.winfo_width() - self._inset
-        bottom, middle = top + self._row, top + self._row // 2
+        bottom, middle = top + self._row, top + self._row // 2 - 1
         reach = left + int((right - left) * bar.share)
         if bar.share and not bar.faint:
-            self.create_rectangle(
-                left, top + 2, reach, bottom - 2, width=0, fill=look.chosen_colour()
-            )
-            self.create_line(
-                reach, top + 2, reach, bottom - 2, width=3, fill=look.colour("primary")
-            )
+            self._fill(left, top + 2, reach, bottom - 5, look.chosen_colour())
+            self._fill(left, bottom - 5, max(reach, left + 1), bottom - 2, look.colour("primary"))
         ink = look.colour("secondary" if bar.faint else "fg")
         words = self.create_text(
             right - self._inset, middle, anchor="e", text=bar.words, fill=ink, font=look.STRONG
@@ -108,7 +108,14 @@ class BarList(tk.Canvas):
         title = shortened(bar.title, room, ttk.nametofont("TkDefaultFont", root=self))
         self.create_text(left + self._inset, middle, anchor="w", text=title, fill=ink)
         if place == self._place and self._focused:
-            self.create_rectangle(left, top + 1, right, bottom - 1, outline=look.colour("primary"))
+            self.create_rectangle(left, top + 1, right, bottom - 1, outline=look.colour("fg"))
+
+
+def _run(run: Callable[[], object], event: "tk.Event[tk.Misc]") -> str | None:
+    if with_modifier(event):
+        return None
+    run()
+    return "break"
 
 
 def shortened(words: str, room: int, font: Font) -> str:

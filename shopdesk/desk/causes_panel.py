@@ -1,7 +1,7 @@
 """What it may be and what to do next, beside the checks: a suggestion, never an order."""
 
 import tkinter as tk
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 import ttkbootstrap as ttk
 
@@ -31,7 +31,8 @@ class CausesPanel(ttk.Frame):
         self._page = page
         self._take_check = take_check
         self.on_cause: Callable[[str], object] = lambda key: None
-        section(self, "What it may be", top=0)
+        self._head = ttk.Frame(self)
+        self._head.pack(fill="x")
         self.bars = BarList(self)
         self.bars.pack(fill="x")
         self.bars.bind_key(("<Return>", "<KP_Enter>", "<Double-Button-1>"), self._opened)
@@ -43,13 +44,11 @@ class CausesPanel(ttk.Frame):
         section(self, "Next", top=6)
         self.steps = NextSteps(self, page.front.keys, self._take)
         self.steps.pack(fill="x")
-        self._safety = wrapping(ttk.Label(self, font=look.SMALL))
-        self._safety.pack(fill="x", pady=(6, 0))
 
     @property
     def said(self) -> str:
         """What is said beside the bars and the steps, for reading back."""
-        labels = (self._odd_words, self._known, self._safety)
+        labels = (self._odd_words, self._known)
         return " ".join(filter(None, (str(label.cget("text")) for label in labels)))
 
     def show(self, ranking: RankingView) -> None:
@@ -59,7 +58,6 @@ class CausesPanel(ttk.Frame):
         self._show_odd(ranking.contradiction)
         known = "  ".join(filter(None, (ranking.told, ranking.history)))
         self._known.configure(text=known)
-        self._safety.configure(text=safety_words([one.title for one in ranking.safety]))
 
     def turn_over(self) -> None:
         """Say that it is not the chosen cause, or let that one count again."""
@@ -83,14 +81,14 @@ class CausesPanel(ttk.Frame):
             )
 
     def _put_actions(self) -> None:
-        line = ttk.Frame(self)
-        line.pack(fill="x", pady=(4, 2))
         keys = self._page.front.keys
-        for words, key, run in (
-            ("Causes", "Alt+C", self.bars.focus_set),
-            ("Not this, or again …", "Alt+X", self.turn_over),
-        ):
-            action_button(line, keys, words, key, run).pack(side="left", padx=(0, 8))
+        section(self._head, "What it may be", top=0).pack_configure(side="left")
+        ttk.Label(self._head, text="Alt+C", font=look.SMALL).pack(side="left", padx=8)
+        keys.add(self.bars, "Alt+C", "Go through the causes", self.bars.focus_set)
+        button = action_button(
+            self._head, keys, "Not this, or again …", "Alt+X", self.turn_over, bootstyle="link"
+        )
+        button.pack(side="right")
 
     def _warning(self) -> ttk.Frame:
         line = ttk.Frame(self)
@@ -130,13 +128,6 @@ def bars_of(ranking: RankingView) -> list[Bar]:
             for cause in ranking.overruled
         ),
     ]
-
-
-def safety_words(titles: Sequence[str]) -> str:
-    """Return the checks for safety that wait, whatever the odds say."""
-    if not titles:
-        return ""
-    return f"For safety, whatever the odds, still to be looked at: {'; '.join(titles)}."
 
 
 def _bar(cause: CauseView) -> Bar:

@@ -25,6 +25,7 @@ class CheckChooser(ttk.Frame):
         self._checks: Sequence[Check] = ()
         self._read: Mapping[str, str] = {}
         self._later = ""
+        self._folds = folds
         form = Form(self, columns=1)
         form.pack(fill="x")
         self._box = form.line("check", "Check  Alt+K", "a few letters of it, then Enter")
@@ -117,6 +118,12 @@ class CheckChooser(ttk.Frame):
         self.list.show(rows)
         if found and (self.list.selected is None or self._box.get().strip()):
             self.list.select(found[0])
+
+    def fold(self) -> None:
+        """Put the list away where it folds: a check is chosen."""
+        if self._folds:
+            self.list.pack_forget()
+            self.update_idletasks()
 
     def _unfold(self, _event: object) -> None:
         self.list.pack(fill="both", expand=True)

@@ -33,7 +33,7 @@ class CheckPad(ttk.Frame):
         self._lay_out(narrow=narrow)
         self._put_right()
         self.chooser.on_choose = self._chosen
-        self.chooser.on_take = lambda: self.form["reading"].focus_input()
+        self.chooser.on_take = self._to_reading
         page.front.keys.add(self, "Alt+K", "Look for a check", self.chooser.focus_box)
 
     def offer(self, checks: Sequence[Check], read: Mapping[str, str], called: str = "Read") -> None:
@@ -57,7 +57,7 @@ class CheckPad(ttk.Frame):
         elif self.chooser.offers(check_key):
             self.chooser.choose(check_key)
             self._chosen()
-        self.form["reading"].focus_input()
+        self._to_reading()
 
     def correct(self, finding: FindingView) -> None:
         """Put a finding's reading into the form, for putting right."""
@@ -78,7 +78,7 @@ class CheckPad(ttk.Frame):
             }
         )
         self.resume()
-        self.form["reading"].focus_input()
+        self._to_reading()
         self.form["reading"].input.event_generate("<<SelectAll>>")
 
     def record(self) -> bool:
@@ -111,9 +111,12 @@ class CheckPad(ttk.Frame):
         self.card = CheckCard(self._right)
         self.card.pack(fill="x")
         self.card.on_seen = self._seen
-        self.form = Form(self._right, columns=5)
+        self.form = Form(self._right, columns=6)
         self.form.line("reading", "Reading", "Enter records it", span=2)
-        self.form.line("note", "Note", span=3)
+        self.form.line("note", "Note", span=2)
+        keys = self._page.front.keys
+        self._button = action_button(self.form, keys, "Record it", "Alt+R", self.record, main=True)
+        self._button.grid(row=0, column=4, columnspan=2, sticky="sw", pady=(0, 6))
         hold(self.form, "check_key", "phase", "finding")
         self.form.submit_with(self.record)
         self.form.pack(fill="x", pady=(8, 0))
@@ -121,14 +124,13 @@ class CheckPad(ttk.Frame):
         self.form["note"].watch(self._typed)
         self.verdict = VerdictPanel(self._right)
         self.verdict.pack(fill="x")
-        buttons = ttk.Frame(self._right)
-        buttons.pack(fill="x", pady=(6, 0))
-        keys = self._page.front.keys
-        self._button = action_button(buttons, keys, "Record it", "Alt+R", self.record, main=True)
-        self._button.pack(side="left")
         self._leave = action_button(
-            buttons, keys, "Leave it as it was", "Esc", self.leave_correction
+            self._right, keys, "Leave it as it was", "Esc", self.leave_correction
         )
+
+    def _to_reading(self) -> None:
+        self.chooser.fold()
+        self.form["reading"].focus_input()
 
     def _record_new(self) -> bool:
         check = self.chooser.chosen
@@ -177,7 +179,7 @@ class CheckPad(ttk.Frame):
         words = "Put it right" if correcting else "Record it"
         self._button.configure(text=f"{words}  Alt+R")
         if correcting:
-            self._leave.pack(side="left", padx=8)
+            self._leave.pack(anchor="w", pady=(4, 0))
         else:
             self._leave.pack_forget()
 

@@ -1,5 +1,7 @@
 """The Diagnosis page: is the complaint real, what was looked at, what it may be, what is next."""
 
+from collections.abc import Sequence
+
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
@@ -56,6 +58,11 @@ class DiagnosisPage(Page):
         """The complaint as it is shown."""
         return str(self._complaint.cget("text"))
 
+    @property
+    def safety(self) -> str:
+        """What is said of the checks for safety that wait."""
+        return str(self._safety.cget("text"))
+
     def refresh(self) -> None:
         """Show the ticket's complaint, checks, causes and findings."""
         ticket = self.ticket
@@ -70,6 +77,7 @@ class DiagnosisPage(Page):
         odds = ranking(self.front.shift, ticket.id)
         self.causes.show(odds)
         self.found.show(odds.causes)
+        self._safety.configure(text=safety_words([check.title for check in odds.safety]))
         self.observation.fill({})
         self.findings.show(found, self.front.shift.shop.zone)
         self._show_photos()
@@ -116,9 +124,13 @@ class DiagnosisPage(Page):
         line = ttk.Frame(self.body)
         line.pack(fill="x")
         line.columnconfigure((0, 1), weight=1, uniform="half")
-        self.pad = CheckPad(line, self, DIAGNOSIS, narrow=True)
-        self.pad.grid(row=0, column=0, sticky="nsew", padx=(0, 16))
+        left = ttk.Frame(line)
+        left.grid(row=0, column=0, sticky="nsew", padx=(0, 16))
+        self.pad = CheckPad(left, self, DIAGNOSIS, narrow=True)
+        self.pad.pack(fill="x")
         self.keep_typed("pad", self.pad.form)
+        self._safety = wrapping(ttk.Label(left, font=look.SMALL))
+        self._safety.pack(fill="x", pady=(8, 0))
         self.causes = CausesPanel(line, self, self.pad.take)
         self.causes.grid(row=0, column=1, sticky="nsew")
 
@@ -147,6 +159,13 @@ class DiagnosisPage(Page):
 
     def _correct(self, finding: FindingView) -> None:
         (self.pad if finding.check_key else self.observation).correct(finding)
+
+
+def safety_words(titles: Sequence[str]) -> str:
+    """Return the checks for safety that wait, whatever the odds say."""
+    if not titles:
+        return ""
+    return f"For safety, whatever the odds, still to be looked at: {'; '.join(titles)}."
 
 
 def complaint_words(ticket: TicketView) -> str:

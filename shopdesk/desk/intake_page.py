@@ -9,6 +9,7 @@ from shopdesk.desk.machine_form import MachineForm
 from shopdesk.desk.page import Page
 from shopdesk.desk.people import ask_machine, ask_owner
 from shopdesk.desk.person_form import PersonForm
+from shopdesk.desk.photo_strip import PhotoStrip
 from shopdesk.desk.visit_form import VisitForm
 from shopdesk.job.customers import change_customer
 from shopdesk.job.intake import change_intake, change_ticket_owner, change_ticket_unit
@@ -40,12 +41,16 @@ class IntakePage(Page):
             section(form.master, title, top=10 if name == "machine" else 0)
             self.keep_typed(name, form).pack(fill="x")
         self._put_actions(left)
+        section(left, "Photos")
+        self.photos = PhotoStrip(left, self)
+        self.photos.pack(fill="x")
 
     def refresh(self) -> None:
         """Show what is kept."""
         self._visit.show(self.ticket)
         self._owner.show(self.ticket.owner)
         self._machine.show(self.ticket.unit)
+        self.photos.show_loose()
 
     def save(self) -> bool:
         """Keep each of the three that was changed."""

@@ -73,6 +73,10 @@ class LineForm(ttk.Frame):
         """Put the focus into the first field, what stands there marked for overtyping."""
         self._focus_on("kind")
 
+    def resume(self) -> None:
+        """Go on with the line that is typed: its price, what stands there marked."""
+        self._focus_on("unit_price")
+
     def leave(self) -> None:
         """Forget the change; the line stays as it is."""
         self.form.fill(_NEW)

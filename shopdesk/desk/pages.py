@@ -1,11 +1,13 @@
-"""The pages of a ticket, in the order of the job."""
+"""The pages of a ticket: the steps of the job in their order, then what goes with any of them."""
 
 from shopdesk.desk.approval_page import ApprovalPage
 from shopdesk.desk.diagnosis_page import DiagnosisPage
 from shopdesk.desk.intake_page import IntakePage
+from shopdesk.desk.model_page import ModelPage
 from shopdesk.desk.page import Page
 from shopdesk.desk.pickup_page import PickupPage
 from shopdesk.desk.repair_page import RepairPage
+from shopdesk.desk.teardown_page import TeardownPage
 
 PAGES: tuple[type[Page], ...] = (
     IntakePage,
@@ -13,4 +15,6 @@ PAGES: tuple[type[Page], ...] = (
     ApprovalPage,
     RepairPage,
     PickupPage,
+    TeardownPage,
+    ModelPage,
 )

@@ -39,8 +39,8 @@ class PhotoStrip(ttk.Frame):
             ("Paste a photo", "Alt+V", self.paste),
         ):
             action_button(head, keys, words, key, run).pack(side="left", padx=(0, 8))
-        self._words = wrapping(ttk.Label(head, font=look.SMALL))
-        self._words.pack(side="left", fill="x", expand=True)
+        self._words = wrapping(ttk.Label(self, font=look.SMALL))
+        self._words.pack(fill="x", pady=(4, 0))
         self._row = ttk.Frame(self)
         keys.add(self, "Alt+Z", "Go to the photos", self._focus_first)
 
@@ -80,7 +80,7 @@ class PhotoStrip(ttk.Frame):
 
     def _show(self, of: str, photos: Sequence[PhotoView], **where: int | None) -> None:
         self._of = {"finding_id": None, "step_id": None, **where}
-        said = f"Photos {of}: Enter opens one, F2 writes under it, Delete drops it."
+        said = f"Photos {of} (Alt+Z): Enter opens one, F2 writes under it, Delete drops it."
         self._words.configure(text=said if photos else f"No photo {of} yet.")
         if tuple(photos) == self._photos:
             return
@@ -104,7 +104,7 @@ class PhotoStrip(ttk.Frame):
         )
         if photo.file in self._seen:
             button.configure(image=self._seen[photo.file])
-        button.pack(side="left", padx=(0, 6))
+        button.pack(side="left", anchor="n", padx=(0, 6))
         for sequence, run in (
             ("<Return>", lambda: self._open(place)),
             ("<F2>", lambda: self._caption(photo)),

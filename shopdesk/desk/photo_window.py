@@ -60,7 +60,9 @@ class PhotoWindow:
             int(self.window.winfo_screenheight() * _SHARE),
         )
         place = self._place
-        self._worker.run(lambda: read_photo(file, room), lambda image: self._show_read(place, image))
+        self._worker.run(
+            lambda: read_photo(file, room), lambda image: self._show_read(place, image)
+        )
 
     def _show_read(self, place: int, image: Image.Image | None) -> None:
         if place != self._place or not self.window.winfo_exists():

@@ -3,6 +3,7 @@
 import ttkbootstrap as ttk
 
 from shopdesk.dates import show_moment
+from shopdesk.desk import look
 from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
@@ -10,6 +11,7 @@ from shopdesk.desk.pickup_after import After
 from shopdesk.desk.pickup_invoices import Invoices
 from shopdesk.desk.pickup_money import Money
 from shopdesk.job.approval import WAYS
+from shopdesk.job.causes import hint
 from shopdesk.job.pickup import close_unfetched, tell_ready
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
@@ -36,6 +38,8 @@ class PickupPage(Page):
         self.after_it = After(left, self)
         self.after_it.pack(fill="x")
         self.keep_typed("reminder", self.after_it.reminder)
+        self._hint = wrapping(ttk.Label(left, font=look.SMALL))
+        self._hint.pack(fill="x", pady=(6, 0))
         section(right, "Money", top=0)
         self.money = Money(right, self)
         self.money.pack(fill="x")
@@ -52,6 +56,8 @@ class PickupPage(Page):
         self.invoices.show(ticket, shop)
         self.money.show(ticket, shop)
         self.after_it.show(ticket)
+        wanted = hint(ticket)
+        self._hint.configure(text=f"{wanted} Repair (Alt+4), then Alt+T." if wanted else "")
 
     def save(self) -> bool:
         """Keep what was agreed; an amount half typed waits for its own key."""
@@ -69,6 +75,11 @@ class PickupPage(Page):
     def told(self) -> str:
         """What is said of whether the owner knows."""
         return str(self._told_label.cget("text"))
+
+    @property
+    def hint(self) -> str:
+        """What is asked for before the machine goes, and does not stop it."""
+        return str(self._hint.cget("text"))
 
     def _put_telling(self, parent: ttk.Frame) -> None:
         self._told_label = wrapping(ttk.Label(parent))

@@ -6,6 +6,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.bench.checks import Check
 from shopdesk.desk import look
+from shopdesk.desk.causes_found import CauseFound
 from shopdesk.desk.diagnosis_cautions import standing_line
 from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, first_read, last_read
@@ -15,7 +16,9 @@ from shopdesk.desk.forms import Form, section
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Draft, Page
 from shopdesk.desk.repair_work import WorkList
+from shopdesk.desk.teardown_strip import TeardownStrip
 from shopdesk.job.diagnosis import checks_for, proof_checks_for, say_no_proof, setting_checks_for
+from shopdesk.job.ranking import ranking
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DIAGNOSIS, PROOF, SETTING
 from shopdesk.job.views import FindingView, TicketView
@@ -38,6 +41,8 @@ class RepairPage(Page):
         section(self.body, "Work to do", top=0)
         self.work = WorkList(self.body, self)
         self.work.pack(fill="x")
+        self.teardown = TeardownStrip(self.body)
+        self.teardown.pack(fill="x", pady=(6, 0))
         section(self.body, "Settings and proof run")
         standing_line(self.body).pack(fill="x", pady=(0, 4))
         self._put_phases()
@@ -47,6 +52,9 @@ class RepairPage(Page):
         self.findings = FindingList(self.body, lines=6, after=True)
         self.findings.pack(fill="x", pady=(8, 0))
         FindingActions(self.body, self, self.findings, self._correct).pack(fill="x", pady=(4, 0))
+        self.found = CauseFound(self.body, self)
+        self.found.pack(fill="x", pady=(8, 0))
+        self.keep_typed("cause", self.found.form)
         section(self.body, "A note on the work, or something no check is listed for")
         self.observation = ObservationForm(self.body, self, PROOF)
         self.observation.pack(fill="x")
@@ -57,6 +65,8 @@ class RepairPage(Page):
         """Show the ticket's work and what was recorded of it."""
         ticket = self.ticket
         self.work.show(ticket, self.front.shift.today)
+        self.teardown.show(ticket)
+        self.found.show(ranking(self.front.shift, ticket.id).causes)
         self.pad.form.fill({})
         self.observation.fill({})
         self._offer()
@@ -82,6 +92,8 @@ class RepairPage(Page):
     def save(self) -> bool:
         """Keep what is typed for a check, beside the checks, and as the reason for no proof run."""
         if self.pad.form.changed and not self.pad.record():
+            return False
+        if self.found.form.changed and not self.found.say():
             return False
         if self.observation.changed and not self.observation.record():
             return False

@@ -15,13 +15,16 @@ class ScrollPage(ttk.Frame):
         self._canvas = ttk.Canvas(self, highlightthickness=0, borderwidth=0)
         self._bar = ttk.Scrollbar(self, orient="vertical", command=self._canvas.yview)
         self._canvas.configure(yscrollcommand=self._bar.set)
-        self.inside = ttk.Frame(self._canvas, padding=padding)
-        self._window = self._canvas.create_window(0, 0, anchor="nw", window=self.inside)
+        self._holder = ttk.Frame(self._canvas)
+        self._holder.columnconfigure(0, weight=1)
+        self.inside = ttk.Frame(self._holder, padding=padding)
+        self.inside.grid(row=0, column=0, sticky="nsew")
+        self._window = self._canvas.create_window(0, 0, anchor="nw", window=self._holder)
         self._canvas.grid(row=0, column=0, sticky="nsew")
         self.rowconfigure(0, weight=1)
         self.columnconfigure(0, weight=1)
         self._canvas.bind("<Configure>", self._fit)
-        self.inside.bind("<Configure>", self._fit)
+        self._holder.bind("<Configure>", self._fit)
         self._bind_window()
 
     def to_top(self) -> None:
@@ -72,8 +75,9 @@ class ScrollPage(ttk.Frame):
 
     def _fit(self, _event: object) -> None:
         width, seen = self._canvas.winfo_width(), self._canvas.winfo_height()
-        height = max(self.inside.winfo_reqheight(), seen)
-        self._canvas.itemconfigure(self._window, width=width, height=height)
+        self._holder.rowconfigure(0, weight=1, minsize=seen)
+        height = max(self._holder.winfo_reqheight(), seen)
+        self._canvas.itemconfigure(self._window, width=width)
         self._canvas.configure(scrollregion=(0, 0, width, height), yscrollincrement=16)
         if height > seen and not self._bar.winfo_ismapped():
             self._bar.grid(row=0, column=1, sticky="ns")

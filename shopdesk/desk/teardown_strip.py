@@ -27,7 +27,7 @@ class TeardownStrip(ttk.Frame):
     def show(self, ticket: TicketView) -> None:
         """Show where a ticket's teardown stands."""
         self._words.configure(text=teardown_words(ticket))
-        if any(step.left_over and not step.explained for step in ticket.reassembly):
+        if not_right(ticket):
             self._sign.pack(side="left", padx=(0, 6), before=self._words)
         else:
             self._sign.pack_forget()
@@ -40,6 +40,15 @@ def teardown_words(ticket: TicketView) -> str:
         return "Taken apart: nothing yet; what comes off is noted on Teardown (Alt+6)."
     back = sum(step.done for step in steps)
     count = "1 step" if len(steps) == 1 else f"{len(steps)} steps"
-    wrong = [step.left_over for step in steps if step.left_over and not step.explained and step.done]
+    wrong = not_right(ticket)
     over = f"  Not right yet: {'; '.join(wrong)}." if wrong else ""
     return f"Taken apart: {count}, {back} back.{over}  Teardown (Alt+6)"
+
+
+def not_right(ticket: TicketView) -> list[str]:
+    """Return what is left over at steps that were ticked as back, and not explained."""
+    return [
+        step.left_over
+        for step in ticket.reassembly
+        if step.done and step.left_over and not step.explained
+    ]

@@ -76,7 +76,7 @@ class RankingView:
     """All further ones, best first: another may be taken."""
     safety: tuple[SafetyView, ...]
     contradiction: str
-    """What to think of where the findings don't go together, or the likeliest cause leaves some
+    """What to think of findings that don't go together, or that the likely causes leave
     unexplained; or empty."""
     told: str
     """A sentence on what counts that only the owner said, or empty."""
@@ -93,9 +93,7 @@ class RankingView:
             return tuple(counting)
         other = [cause for cause in counting if cause.key == SOMETHING_ELSE]
         named = [cause for cause in counting if cause.key != SOMETHING_ELSE]
-        shown = sorted(
-            named[: most - 1] + other, key=lambda cause: cause.probability, reverse=True
-        )
+        shown = sorted(named[: most - 1] + other, key=lambda cause: cause.probability, reverse=True)
         return (*shown, _together(named[most - 1 :]))
 
     @property
@@ -218,14 +216,14 @@ def _odd_words(weighed: Weighed) -> str:
 
 
 def _unexplained_words(weighed: Weighed) -> str:
-    """Say which faults found the likeliest cause would not show."""
+    """Say which faults found do not come from the likely causes."""
     titles = [f"“{catalogue().check(key).title}”" for key in weighed.unexplained]
     if not titles:
         return ""
     *first, last = titles
     named, them = (f"{', '.join(first)} and {last}", "them") if first else (last, "it")
     return (
-        f"The fault found at {named} does not come from “{weighed.shares[0].cause.title}”: "
+        f"What was found at {named} does not come from the likelier causes: "
         f"there may be more than one fault, so see to {them} as well."
     )
 

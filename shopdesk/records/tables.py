@@ -1,7 +1,7 @@
 """The tables: customers, units, tickets and all that hangs on them.
 
-Shapes only. What may be done with a row, and when, is the job's business; every change goes through
-``records.journal`` so that it is kept who changed what.
+Shapes only. What may be done with a row, and when, is the job's business; every change of a fact
+goes through ``records.journal`` so that it is kept who changed what.
 """
 
 from peewee import (
@@ -341,6 +341,25 @@ class OverruledCause(Row):
     said_at = UtcField()
 
 
+class Draft(Model):
+    """What stands typed on a page and is not saved yet: no fact, so it is not journalled.
+
+    ``about`` is the id of what the page is about, 0 for none; ``content`` is JSON.
+    """
+
+    id = AutoField()
+    page = TextField()
+    about = IntegerField()
+    called = TextField()
+    content = TextField()
+    typed_at = UtcField()
+
+    class Meta:
+        database = database
+        table_name = "draft"
+        indexes = ((("page", "about"), True),)
+
+
 class JournalEntry(Model):
     """One change of one row: who, when, what it was and what it is. Never changed itself."""
 
@@ -381,5 +400,6 @@ TABLES: tuple[type[Model], ...] = (
     OwnLimit,
     ModelNote,
     OverruledCause,
+    Draft,
     JournalEntry,
 )

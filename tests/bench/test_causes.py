@@ -225,3 +225,50 @@ def test_a_models_own_limit_decides_which_sides_a_reading_can_fail_on(
     ours = {"full-speed": limit}
     known = evidence_for(trimmer, book, catalogue, ours)
     assert set(known.checks["full-speed"]) == {"pass", "marginal", "low", "high"}
+
+
+def test_a_fault_that_the_likely_causes_would_not_show_is_named(evidence: Evidence) -> None:
+    split = (Finding("fuel-lines", "h"), Finding("primer", "b"))
+    plain = weigh(Case("won't start", "after storage", split), evidence)
+    assert plain.shares[0].cause.key == "cracked-fuel-line"
+    assert plain.unexplained == ()
+    low = (*split, Finding("compression", "low"), Finding("fuel-age", "high"))
+    both = weigh(Case("won't start", "after storage", low), evidence)
+    assert both.shares[0].cause.key == "cracked-fuel-line"
+    assert both.unexplained == ("compression",)
+
+
+def test_a_fault_may_lie_beside_the_complaint(evidence: Evidence) -> None:
+    choked = (Finding("arrester", "b"),)
+    assert weigh(Case("no power", "crept in", choked), evidence).unexplained == ()
+    assert weigh(Case("won't start", "at once", choked), evidence).unexplained == ("arrester",)
+    clear = (Finding("arrester", "c"), Finding("compression", "marginal"))
+    assert weigh(Case("won't start", "at once", clear), evidence).unexplained == ()
+
+
+def test_a_very_low_compression_is_never_shrugged_off(evidence: Evidence) -> None:
+    """Whatever else was found first, it moves the odds to the engine or is named beside them."""
+    engine = {"scored-piston", "worn-rings", "seized"}
+    for cause in evidence.causes[:-1]:
+        shown = _plainest_fault(cause.key, evidence)
+        if shown is None or cause.key in engine:
+            continue
+        for complaint in cause.complaints:
+            case = Case(complaint, "not known", (shown, Finding("compression", "low")))
+            weighed = weigh(case, evidence)
+            blamed = sum(weighed.probability(key) for key in engine)
+            named = "compression" in (*weighed.unexplained, weighed.odd_finding)
+            assert blamed > 0.15 or named, (complaint, cause.key, weighed.shares[:3])
+
+
+def _plainest_fault(key: str, evidence: Evidence) -> Finding | None:
+    """Return the fault that a cause shows most often, where it shows one at all."""
+    place = [cause.key for cause in evidence.causes].index(key)
+    chances = [
+        (evidence.checks[check][outcome.key][place], check, outcome.key)
+        for check, possible in evidence.outcomes.items()
+        for outcome in possible
+        if outcome.is_fault and check != "compression"
+    ]
+    chance, check, outcome = max(chances)
+    return Finding(check, outcome) if chance > 0.4 else None

@@ -1,4 +1,4 @@
-"""Draws the policy study on one page: what a cure costs by each policy, and how near ours is to best."""
+"""Draws the policy study on one page: what a cure costs by each policy, and what ours saves."""
 
 from __future__ import annotations
 
@@ -35,8 +35,8 @@ def draw_chart(found: Sequence[MachineStudy], folder: Path) -> Path:
     canvas.drawString(
         36,
         560,
-        "Mean of the same drawn machines, in shop money, with 95 % intervals. Dark line: the fix of "
-        "the true cause alone. Right: what our next step costs as a part of it.",
+        "Mean of the same drawn machines, in shop money, with 95 % intervals. Dark line: the fix "
+        "of the true cause alone. Right: what our next step costs as a part of it.",
     )
     for place, each in enumerate(found):
         _panel(canvas, each, 536 - place * PANEL)

@@ -1,4 +1,4 @@
-"""The policies held against each other: ours, and how a bench goes about it by habit or by chance."""
+"""The policies held against each other: ours, a bench's habits, and going by chance."""
 
 from __future__ import annotations
 

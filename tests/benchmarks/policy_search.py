@@ -5,15 +5,16 @@ with their shares made to sum to 1 again, and some of the shipped checks with al
 What is known of a machine is which checks were made, what they showed, and which fixes did not cure
 it. From the last such state back to the first, the cheapest move is worked out exactly (dynamic
 programming over belief states; Smallwood and Sondik, "The optimal control of partially observable
-Markov processes over a finite horizon", 1973). A policy is followed through the same states, so that
-both costs are means without any chance in them.
+Markov processes over a finite horizon", 1973). A policy is followed through the same states, so
+that both costs are exact means, without any chance in them.
 """
 
 from __future__ import annotations
 
 import math
+import operator
 import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from shopdesk.bench.cause_book import SOMETHING_ELSE
@@ -101,7 +102,7 @@ _Known = tuple[frozenset[Finding], frozenset[str]]
 
 
 class Search:
-    """All states that a machine of a small model can come to, and what is wasted on the way to a cure.
+    """All states that a machine of a small model can come to, and what a cure wastes from there.
 
     Wasted is all that is spent beside the fix of the true cause, which no policy gets round. It is
     weighed by the chance of coming to a state at all: `joint` holds for each cause that was not
@@ -140,12 +141,18 @@ class Search:
         if known not in self._least:
             least = math.inf
             for move in self._moves(case, joint):
-                waste = self._wasted(move, joint)
-                if waste < least:
-                    after = self._after(move, case, joint)
-                    least = min(least, waste + sum(self._least_waste(*each) for each in after))
+                least = min(least, self._waste_by(move, case, joint, least))
             self._least[known] = least
         return self._least[known]
+
+    def _waste_by(self, move: Move, case: Case, joint: Column, least: float) -> float:
+        """Return what is wasted when this move comes first; cut short once it is not the least."""
+        waste = self._wasted(move, joint)
+        for state in self._after(move, case, joint):
+            if waste >= least:
+                break
+            waste += self._least_waste(*state)
+        return waste
 
     def _waste_of(
         self, policy: Policy, case: Case, joint: Column, seen: dict[_Known, float]
@@ -154,7 +161,7 @@ class Search:
         if known not in seen:
             move = policy(case, random.Random(0))
             after = self._after(move, case, joint)
-            rest = sum(self._waste_of(policy, *each, seen) for each in after)
+            rest = sum(self._waste_of(policy, *state, seen) for state in after)
             seen[known] = self._wasted(move, joint) + rest
         return seen[known]
 
@@ -182,22 +189,18 @@ class Search:
         in_vain = sum(joint) - joint[place]
         return (self._right[place] + self._prices.wrong_guess) * in_vain
 
-    def _after(self, move: Move, case: Case, joint: Column) -> list[tuple[Case, Column]]:
-        """Return what can be known after a move that does not cure it, and the joint chances."""
-        if SOMETHING_ELSE in move.fixes:
-            return []
-        if move.fixes:
-            kept = (
-                0.0 if key in move.fixes else p for key, p in zip(self._causes, joint, strict=True)
-            )
-            return [(replace(case, ruled_out=case.ruled_out | set(move.fixes)), tuple(kept))]
-        return [
-            (
-                replace(case, findings=(*case.findings, Finding(move.check, outcome))),
-                tuple(p * q for p, q in zip(joint, column, strict=True)),
-            )
-            for outcome, column in self._evidence.checks[move.check].items()
-        ]
+    def _after(self, move: Move, case: Case, joint: Column) -> Iterator[tuple[Case, Column]]:
+        """Yield what can be known after a move that does not cure it, with the joint chances."""
+        if move.check:
+            for outcome, column in self._evidence.checks[move.check].items():
+                found = replace(case, findings=(*case.findings, Finding(move.check, outcome)))
+                yield found, tuple(map(operator.mul, joint, column))
+        elif SOMETHING_ELSE not in move.fixes:
+            (fix,) = move.fixes
+            place = self._causes.index(fix)
+            left = (*joint[:place], 0.0, *joint[place + 1 :])
+            if any(left):
+                yield replace(case, ruled_out=case.ruled_out | {fix}), left
 
 
 def _known(case: Case) -> _Known:

@@ -54,8 +54,10 @@ MACHINES = (
     Machine("hedge trimmer", Engine.CORDED),
     Machine("chain saw", Engine.CORDLESS),
 )
-FULL_SIZES = [(5, 5)] * 16 + [(6, 6)] * 3
-"""Causes and checks of the small models that are searched through for each kind of machine."""
+Sizes = Sequence[tuple[int, int]]
+"""How many causes and checks each small model keeps."""
+
+FULL_SIZES: Sizes = [(5, 5)] * 16 + [(6, 6)] * 3
 
 OURS = "our next step"
 TRADE = "trade order"
@@ -83,7 +85,7 @@ class SmallStanding:
 
 @dataclass(frozen=True, slots=True)
 class MachineStudy:
-    """What was found for one kind of machine. `right_fix` is the mean cost of the true fix alone."""
+    """What was found for one kind of machine; `right_fix` is what the true fix alone costs."""
 
     name: str
     machines: int
@@ -106,13 +108,8 @@ def evidence_of(machine: Machine) -> Evidence:
     return evidence_for(machine, book, catalogue)
 
 
-def study(
-    machine: Machine, count: int, sizes: Sequence[tuple[int, int]], seed: int
-) -> MachineStudy:
-    """Let every policy mend `count` machines, and hold ours against the best on small models.
-
-    `sizes`: of each small model, how many causes and checks it keeps.
-    """
+def study(machine: Machine, count: int, sizes: Sizes, seed: int) -> MachineStudy:
+    """Let every policy mend `count` machines, and hold ours against the best on small models."""
     evidence = evidence_of(machine)
     prices = Prices(evidence, RATES)
     drawn = draw_machines(evidence, count, seed)
@@ -170,8 +167,8 @@ def table(found: MachineStudy) -> str:
     ratios = [each.ours / each.best for each in found.small]
     best = found.ours_to_best
     lines.append(
-        f"  {len(ratios)} small models: ours costs {best.value:.3f} ± {WIDTH * best.error:.3f} of the "
-        f"best there is; from {min(ratios):.3f} to {max(ratios):.3f}"
+        f"  {len(ratios)} small models: ours costs {best.value:.3f} ± {WIDTH * best.error:.3f} "
+        f"of the best there is; from {min(ratios):.3f} to {max(ratios):.3f}"
     )
     dearer = [c for c in found.complaints if c.machines >= 20 and c.ours > c.theirs]
     for one in dearer:
@@ -182,10 +179,8 @@ def table(found: MachineStudy) -> str:
     return "\n".join(lines)
 
 
-def run(
-    count: int, sizes: Sequence[tuple[int, int]], seed: int, folder: Path
-) -> list[MachineStudy]:
-    """Run the study for every kind of machine, print it, and leave chart and figures in a folder."""
+def run(count: int, sizes: Sizes, seed: int, folder: Path) -> list[MachineStudy]:
+    """Run and print the study for every kind of machine; leave chart and figures in a folder."""
     found = []
     for machine in MACHINES:
         found.append(study(machine, count, sizes, seed))

@@ -3,8 +3,8 @@
 What a cure costs, in shop money, is counted as it happens at the bench:
 
 - a check costs its minutes at the bench rate, whatever it shows;
-- a fix costs its minutes and those of one proof run at the bench rate, and its parts; if the machine
-  is not cured by it, the price of a wrong guess comes on top;
+- a fix costs its minutes and those of one proof run at the bench rate, and its parts; if it does
+  not cure the machine, the price of a wrong guess comes on top;
 - several fixes made in one go cost all their minutes and parts, but one proof run, and at most one
   wrong guess;
 - the search costs the minutes of "something else"; it finds the cause for certain, and then that

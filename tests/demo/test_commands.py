@@ -38,7 +38,7 @@ def test_papers_writes_every_paper_of_a_ticket(
     assert (code, err) == (0, "")
     files = [Path(line) for line in out.splitlines()]
     assert {file.parent for file in files} == {folder}
-    assert len(files) == 5
+    assert len(files) == 6
     assert all(PdfReader(file).pages for file in files)
 
 

@@ -9,12 +9,14 @@ import msgspec
 import pytest
 
 from shopdesk import places
+from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.machines import Engine, Machine
 from shopdesk.demo.calendar import APART, TICKETS, plan_visits
 from shopdesk.demo.pictures import SKETCHES, draw_picture
 from shopdesk.demo.scenario import Look, Scenario, Story, load_scenario
 from shopdesk.demo.telling import STEPS
-from shopdesk.job.reference import catalogue, upkeep_tasks
+from shopdesk.job.model_notes import KINDS
+from shopdesk.job.reference import catalogue, cause_book, upkeep_tasks
 
 SPRING = date(2027, 4, 10)
 
@@ -54,6 +56,33 @@ def test_lines_point_to_findings_and_tasks_that_exist(stories: list[Story]) -> N
         assert {line.renews for line in story.lines if line.renews} <= tasks, story.key
 
 
+def test_every_cause_is_one_that_the_storys_machines_can_have(
+    scenario: Scenario, stories: list[Story]
+) -> None:
+    units = [scenario.walk.unit, *(unit for owner in scenario.owners for unit in owner.units)]
+    for unit in units:
+        machine = Machine(unit.kind, Engine(unit.engine), unit.make, unit.model)
+        possible = {cause.key for cause in cause_book().causes_for(machine)}
+        told = {story.key: story.cause for story in stories if story.fits(unit) and story.cause}
+        assert set(told.values()) <= possible, told
+    assert [story.key for story in stories if not story.cause] == ["nothing-found"]
+    for story in stories:
+        assert story.cause_words or story.cause != SOMETHING_ELSE, story.key
+
+
+def test_what_goes_on_a_card_is_on_the_ticket(scenario: Scenario) -> None:
+    carded = [(visit, scenario.stories[visit.story]) for visit in scenario.visits]
+    carded.append((scenario.walk.visit, scenario.walk.story))
+    units = {unit.key: unit for owner in scenario.owners for unit in owner.units}
+    units[scenario.walk.unit.key] = scenario.walk.unit
+    for visit, story in carded:
+        settings = story.settings or scenario.routine_for(units[visit.unit]).settings
+        assert set(visit.card.settings) <= {look.check for look in settings}, visit
+        assert set(visit.card.parts) <= {line.number for line in story.lines}, visit
+        assert {note.kind for note in visit.card.notes} <= set(KINDS), visit
+    assert sum(bool(visit.card.parts) for visit, _ in carded) >= 4
+
+
 def test_visits_name_steps_stories_and_machines_that_exist(scenario: Scenario) -> None:
     units = {unit.key: unit for owner in scenario.owners for unit in owner.units}
     owners = {owner.name for owner in scenario.owners}
@@ -73,6 +102,7 @@ def test_every_picture_can_be_drawn(
     scenario: Scenario, stories: list[Story], tmp_path: Path
 ) -> None:
     wanted = {look.photo for story in stories for look in _looks(story) if look.photo}
+    wanted |= {off.photo for story in stories for off in story.apart if off.photo}
     assert wanted <= set(SKETCHES)
     for name in SKETCHES:
         assert draw_picture(tmp_path, name).stat().st_size > 2000

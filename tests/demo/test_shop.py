@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.machines import Kind
 from shopdesk.demo.folder import RECORDS
 from shopdesk.demo.narrator import WIDEST
@@ -23,8 +24,10 @@ from shopdesk.job.customers import get_customer
 from shopdesk.job.due import reminders_due
 from shopdesk.job.find import find_anything
 from shopdesk.job.history import customer_history, unit_history, unit_owners
+from shopdesk.job.model_notes import model_card
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.shift import Shift
+from shopdesk.job.shop_history import shop_history
 from shopdesk.job.stages import AS_IS, MENDED, NOT_FETCHED, Move, Stage
 from shopdesk.job.views import TicketView
 from shopdesk.records.examine import examine
@@ -129,6 +132,67 @@ def test_both_turns_of_approval_parts_and_pickup_are_there(shift: Shift) -> None
         (Stage.PICKUP, Move.COUNTER),
         (Stage.PICKUP, Move.OWNER),
     }
+
+
+def test_the_shop_knows_what_its_tickets_turned_out_to_be(shift: Shift) -> None:
+    mended = _tickets(shift, outcome=MENDED)
+    named = [ticket for ticket in mended if ticket.cause]
+    assert len(named) > 0.9 * len(mended)
+    assert {ticket.cause for ticket in named} >= {SOMETHING_ELSE, "hard-diaphragms", "worn-pack"}
+    assert all(ticket.cause_title for ticket in named)
+    assert not any(
+        ticket.cause
+        for rows in open_tickets(shift).values()
+        for row in rows
+        if row.stage in (Stage.INTAKE, Stage.DIAGNOSIS)
+        for ticket in [open_ticket(shift, row.ticket_id)]
+    )
+    counts = shop_history(shift, "string trimmer", "two-stroke", "Tarnbeck", "TB-26")
+    assert sum(counts.model.values()) >= 3
+    assert sum(counts.rest_of_kind.values()) >= 5
+
+
+def test_some_machines_were_taken_apart_and_all_went_back(shift: Shift) -> None:
+    apart = [ticket for ticket in _tickets(shift, outcome=MENDED) if ticket.teardown]
+    assert len(apart) >= 5
+    assert {ticket.unit.kind for ticket in apart} >= {"string trimmer", "chain saw", "lawn mower"}
+    for ticket in apart:
+        assert all(step.done and not step.left_over for step in ticket.reassembly)
+    assert any(
+        "circlips" in words for one in apart for step in one.teardown for words in step.fasteners
+    )
+    assert any(step.entered for one in apart for step in one.reassembly)
+
+
+def test_one_saw_lies_on_the_bench_half_together(shift: Shift) -> None:
+    (saw,) = [
+        ticket
+        for ticket in _tickets(shift, stage=Stage.REPAIR)
+        if any(step.done for step in ticket.reassembly)
+    ]
+    assert saw.unit.kind == "chain saw"
+    waiting = [step for step in saw.reassembly if not step.done]
+    assert 0 < len(waiting) < len(saw.reassembly)
+    assert any("not all is back together" in words for words in saw.missing_before(Stage.PICKUP))
+
+
+def test_models_have_cards_grown_from_tickets(shift: Shift) -> None:
+    trimmer = model_card(shift, "Tarnbeck", "TB-26")
+    saw = model_card(shift, "Brindmoor", "BM 45")
+    assert trimmer is not None
+    assert saw is not None
+    assert {note.kind for note in trimmer.notes} == {"setting", "hose length", "trap", "usual part"}
+    assert all(note.tag for note in trimmer.notes)
+    assert trimmer.record.causes
+    assert [limit.check_key for limit in saw.limits] == ["idle-speed"]
+    judged = [
+        finding.source
+        for ticket in _tickets(shift, outcome=MENDED)
+        if (ticket.unit.make, ticket.unit.model) == ("Brindmoor", "BM 45")
+        for finding in ticket.findings
+        if finding.check_key == "idle-speed"
+    ]
+    assert any(source.startswith("maker's sheet, page 3") for source in judged)
 
 
 def test_comebacks_point_to_the_visit_before_and_cost_nothing(shift: Shift) -> None:

@@ -59,6 +59,32 @@ def test_every_stage_is_told(ran: Ran, stage: Stage) -> None:
     assert any(line.startswith(f"{stage:<11}") for line in ran.said)
 
 
+def test_the_odds_are_told_before_and_after_the_look(ran: Ran) -> None:
+    told = " ".join(" ".join(ran.said).split())
+    before, after = (told.index(f"likeliest {when}: ") for when in ("before a look", "after it"))
+    assert before < told.index("next: Spark in a tester.") < after
+    assert told[after:].startswith("likeliest after it: cracked or collapsed fuel line 9")
+    assert "“Spark arrester screen” does not come from the likelier causes" in told[after:]
+
+
+def test_it_comes_apart_and_goes_back_turned_round(ran: Ran, followed: TicketView) -> None:
+    told = " ".join(" ".join(ran.said).split())
+    places = [told.index(words) for words in ("off 1: Engine cover", "off 6: Muffler", "back 1:")]
+    assert places == sorted(places)
+    assert told.index("back 4: Metering cover") < told.index("back 3: Carburettor")
+    assert "plug torque: 20 lbf·ft, pass: 18.0 to 21.6 lbf·ft" in told
+    assert "Engine cover, 4 fasteners counted back" in told
+    assert [step.number for step in followed.reassembly][-1] == 1
+    assert all(step.done for step in followed.reassembly)
+
+
+def test_what_it_was_is_said_at_the_end_and_kept(ran: Ran, followed: TicketView) -> None:
+    told = " ".join(" ".join(ran.said).split())
+    assert "our card of this model, trap: draw the lines" in told
+    assert "it was: cracked or collapsed fuel line: return line split at the grommet" in told
+    assert followed.cause == "cracked-fuel-line"
+
+
 def test_a_reading_is_told_with_verdict_limit_and_source(ran: Ran) -> None:
     told = " ".join(" ".join(ran.said).split())
     assert "Compression: 126 psi, pass: at least 117 psi (130 psi at sea level" in told
@@ -66,9 +92,9 @@ def test_a_reading_is_told_with_verdict_limit_and_source(ran: Ran) -> None:
     assert "Phoebe Castellan-Roe says yes to $165.36 by phone 555-0150" in told
 
 
-def test_five_papers_are_named_and_there(ran: Ran) -> None:
+def test_six_papers_are_named_and_there(ran: Ran) -> None:
     files = sorted(path.name for path in (ran.folder / PAPERS).iterdir())
-    assert len(files) == 5
+    assert len(files) == 6
     assert all(any(name in line for line in ran.said) for name in files)
 
 

@@ -211,6 +211,34 @@ def test_findings_that_do_not_go_together_are_named(shift: Shift) -> None:
     }
 
 
+def test_a_second_fault_is_not_shrugged_off(shift: Shift) -> None:
+    said = replace(INTAKE, complaint_kind="won't start", onset="after storage")
+    ticket = at_stage(shift, Stage.DIAGNOSIS, said)
+    for check, seen in (("primer", "b"), ("fuel-lines", "h"), ("compression", "50 psi")):
+        record_finding(shift, ticket.id, check, seen)
+    view = ranking(shift, ticket.id)
+    assert view.causes[0].key == "cracked-fuel-line"
+    assert view.contradiction == (
+        "What was found at “Compression” does not come from the likelier causes: "
+        "there may be more than one fault, so see to it as well."
+    )
+    record_finding(shift, ticket.id, "arrester", "b")
+    assert "“Compression” and “Spark arrester screen”" in ranking(shift, ticket.id).contradiction
+
+
+def test_a_very_low_compression_turns_a_bogging_engine_to_its_inside(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.DIAGNOSIS, replace(INTAKE, complaint_kind="bogs"))
+    record_finding(shift, ticket.id, "arrester", "b")
+    before = _of_the_engine(ranking(shift, ticket.id))
+    record_finding(shift, ticket.id, "compression", "50 psi")
+    assert _of_the_engine(ranking(shift, ticket.id)) > max(0.3, 8 * before)
+
+
+def _of_the_engine(view: RankingView) -> float:
+    inside = ("scored-piston", "worn-rings")
+    return sum(cause.probability for cause in view.causes if cause.key in inside)
+
+
 def test_a_cause_is_overruled_with_a_reason_and_counts_again(
     shift: Shift, ticket: TicketView
 ) -> None:

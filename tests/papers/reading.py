@@ -3,7 +3,7 @@
 import re
 from io import BytesIO
 
-import pypdfium2 as pdfium  # type: ignore[import-untyped]
+import pypdfium2 as pdfium
 import zxingcpp
 from pypdf import PdfReader
 

@@ -1,7 +1,7 @@
 from dataclasses import replace
 from pathlib import Path
 
-import pypdfium2 as pdfium  # type: ignore[import-untyped]
+import pypdfium2 as pdfium
 import pytest
 from PIL import Image
 

@@ -1,6 +1,6 @@
 from io import BytesIO
 
-import pypdfium2 as pdfium  # type: ignore[import-untyped]
+import pypdfium2 as pdfium
 import pytest
 from pypdf import PdfReader
 from reportlab.platypus import Paragraph, SimpleDocTemplate

@@ -1,6 +1,6 @@
 from dataclasses import replace
 
-import pypdfium2 as pdfium  # type: ignore[import-untyped]
+import pypdfium2 as pdfium
 import pytest
 
 from shopdesk.job.paper_content import Letterhead
