@@ -10,15 +10,14 @@ troubleshooting" (1995).
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Sequence
 
 
 def cheapest_order(probabilities: Sequence[float], costs: Sequence[float]) -> list[int]:
     """Return the indices of the fixes in the order with the least expected cost."""
-    return sorted(
-        range(len(costs)),
-        key=lambda i: (-probabilities[i] / costs[i] if costs[i] else -math.inf, i),
-    )
+    ratios = [p / cost if cost else math.inf for p, cost in zip(probabilities, costs, strict=True)]
+    return sorted(range(len(costs)), key=ratios.__getitem__, reverse=True)
 
 
 def expected_cost(
@@ -42,11 +41,13 @@ def cost_to_cure(probabilities: Sequence[float], costs: Sequence[float], search:
     """
     remaining = 1.0
     spent = 0.0
-    unspent = math.fsum(p * cost for p, cost in zip(probabilities, costs, strict=True))
+    unspent = sum(map(operator.mul, probabilities, costs))
     best = search + unspent
     for i in cheapest_order(probabilities, costs):
         spent += costs[i] * remaining
         remaining -= probabilities[i]
         unspent -= probabilities[i] * costs[i]
-        best = min(best, spent + max(remaining, 0.0) * search + unspent)
+        with_search = spent + remaining * search + unspent
+        if with_search < best:
+            best = with_search
     return best

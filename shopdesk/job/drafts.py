@@ -4,20 +4,23 @@ A draft is no fact: it is not journalled, and whatever stands in it never stops 
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
-
-from peewee import fn
+from datetime import UTC, datetime
 
 from shopdesk.errors import JobError
 from shopdesk.job.shift import Shift
+from shopdesk.records.fetch import answers
 from shopdesk.records.tables import Draft
 
 Content = Mapping[str, Mapping[str, str | bool]]
 """What is typed, by form and field."""
 MOST_LETTERS = 200_000
 MOST_LEFT = 200
+_READ = (
+    "SELECT page, about, called, content, typed_at FROM draft "
+    f"WHERE length(content) <= {MOST_LETTERS}"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,59 +50,48 @@ def keep_draft(shift: Shift, place: Place, called: str, content: Content) -> Non
     kept = json.dumps(content)
     if len(kept) > MOST_LETTERS:
         raise JobError(f"What is typed on {called} is too long to be kept aside: save it soon.")
+    row = {"called": called, "content": kept, "typed_at": shift.now()}
     with shift.records.writing():
-        Draft.insert(
-            page=place.page,
-            about=place.about,
-            called=called,
-            content=kept,
-            typed_at=shift.now(),
-        ).on_conflict(
-            conflict_target=[Draft.page, Draft.about],
-            preserve=[Draft.called, Draft.content, Draft.typed_at],
+        Draft.insert(page=place.page, about=place.about, **row).on_conflict(
+            conflict_target=("page", "about"), preserve=tuple(row)
         ).execute()
 
 
 def drop_draft(shift: Shift, place: Place) -> None:
     """Forget what was typed at a place; it is saved, or not wanted any more."""
     with shift.records.writing():
-        Draft.delete().where(_is_at(place)).execute()
+        kept = Draft.get_or_none(page=place.page, about=place.about)
+        if kept is not None:
+            kept.delete_instance()
 
 
 def draft_for(shift: Shift, place: Place) -> DraftView | None:
     """Return what was typed at a place and never saved, if there is anything that can be read."""
     with shift.records.reading():
-        row = Draft.get_or_none(_is_at(place), _is_short())
-    return None if row is None else _view(row)
+        rows = answers(f"{_READ} AND page = ? AND about = ?", place.page, place.about)
+    return next(iter(_views(rows)), None)
 
 
 def drafts_left(shift: Shift) -> tuple[DraftView, ...]:
     """Return what was typed anywhere and never saved, the newest first."""
     with shift.records.reading():
-        rows = list(Draft.select().where(_is_short()).order_by(Draft.id.desc()).limit(MOST_LEFT))
-    found = (_view(row) for row in sorted(rows, key=lambda row: row.typed_at, reverse=True))
-    return tuple(draft for draft in found if draft is not None)
+        rows = answers(f"{_READ} ORDER BY typed_at DESC, id LIMIT {MOST_LEFT}")
+    return tuple(_views(rows))
 
 
-def _is_at(place: Place) -> object:
-    return (Draft.page == place.page) & (Draft.about == place.about)
+def _views(rows: Iterable[Sequence[object]]) -> Iterator[DraftView]:
+    """Give those rows that can be read; the file may have been in other hands."""
+    for page, about, called, kept, typed_at in rows:
+        content = _readable(kept)
+        moment = _moment(typed_at)
+        if isinstance(page, str) and isinstance(about, int) and content and moment:
+            yield DraftView(Place(page, about), str(called), content, moment)
 
 
-def _is_short() -> object:
-    return fn.LENGTH(Draft.content) <= MOST_LETTERS
-
-
-def _view(row: Draft) -> DraftView | None:
-    content = _readable(row.content)
-    if not content:
-        return None
-    return DraftView(Place(row.page, row.about), row.called, content, row.typed_at)
-
-
-def _readable(kept: str) -> Content:
+def _readable(kept: object) -> Content:
     """Return the texts and ticks of it; whatever else stands there is left out."""
     try:
-        forms = json.loads(kept)
+        forms = json.loads(str(kept))
     except (ValueError, RecursionError):
         return {}
     if not isinstance(forms, dict):
@@ -110,3 +102,10 @@ def _readable(kept: str) -> Content:
         if isinstance(fields, dict)
     }
     return {form: fields for form, fields in found.items() if fields}
+
+
+def _moment(kept: object) -> datetime | None:
+    try:
+        return datetime.fromisoformat(str(kept)).replace(tzinfo=UTC)
+    except ValueError:
+        return None

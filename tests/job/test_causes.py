@@ -198,6 +198,22 @@ def test_settings_and_the_proof_run_say_nothing_of_the_cause(
     assert ranking(shift, ticket.id) == before
 
 
+def test_in_short_the_rest_is_one_and_something_else_is_named(
+    shift: Shift, ticket: TicketView
+) -> None:
+    overrule(shift, ticket.id, "stale-fuel", "fresh from the can")
+    view = ranking(shift, ticket.id)
+    short = view.in_short(4)
+    assert [bool(cause.key) for cause in short] == [True] * 4 + [False]
+    assert "something-else" in [cause.key for cause in short]
+    named = [cause for cause in view.causes if cause.key != "something-else"]
+    assert [cause for cause in short[:4] if cause.key != "something-else"] == named[:3]
+    assert sum(cause.probability for cause in short) == pytest.approx(1)
+    assert short[-1].title == f"{len(view.causes) - 5} others together"
+    assert [cause.key for cause in view.overruled] == ["stale-fuel"]
+    assert view.in_short(99) == tuple(cause for cause in view.causes if not cause.overruled)
+
+
 def test_findings_that_do_not_go_together_are_named(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.DIAGNOSIS, replace(INTAKE, complaint_kind="won't start"))
     record_finding(shift, ticket.id, "spark", "n")

@@ -10,7 +10,7 @@ from PIL.PngImagePlugin import PngInfo
 
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.history import ticket_journal
-from shopdesk.job.photos import LONGEST_SIDE, MOST_BYTES, add_photo, drop_photo, photo_file
+from shopdesk.job.photos import LONGEST_SIDE, MOST_BYTES, add_photo, caption_photo, drop_photo, photo_file
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
@@ -160,3 +160,14 @@ def test_where_photos_cannot_be_kept_is_said(
     shift.records.photo_folder.write_text("a file is in the way")
     with refused(shift, "file", "The photo can't be kept in", "then add it again"):
         add_photo(shift, ticket.id, picture(tmp_path))
+
+
+def test_a_caption_is_put_right(shift: Shift, ticket: TicketView, tmp_path: Path) -> None:
+    photo = add_photo(shift, ticket.id, picture(tmp_path), "Mufler").photos[-1]
+    after = kept(shift, caption_photo(shift, photo.id, " Muffler, \x07as found "))
+    assert [one.caption for one in after.photos] == ["Muffler, as found"]
+    with refused(shift, "caption", "201 characters"):
+        caption_photo(shift, photo.id, "x" * 201)
+    drop_photo(shift, photo.id)
+    with refused(shift, "photo", "not with the ticket any more"):
+        caption_photo(shift, photo.id, "gone")

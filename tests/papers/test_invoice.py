@@ -36,7 +36,7 @@ def said(content: InvoiceContent) -> str:
         "Balance due $84.00",
         "90 days, until Fri 11 Jun 2027",
         "said yes to $124.00 with tax, by phone (555-0117), Tue 9 Mar 2027 10:12",
-        "You asked for them: they come with this paper",
+        "You asked for the replaced parts: they come with this paper",
     ],
 )
 def test_the_invoice_says(item: str) -> None:
