@@ -41,7 +41,7 @@ def cost_to_cure(probabilities: Sequence[float], costs: Sequence[float], search:
     """
     remaining = 1.0
     spent = 0.0
-    unspent = sum(map(operator.mul, probabilities, costs))
+    unspent: float = sum(map(operator.mul, probabilities, costs))
     best = search + unspent
     for i in cheapest_order(probabilities, costs):
         spent += costs[i] * remaining

@@ -142,13 +142,16 @@ class _Bench:
         self._costs = [self._fix_cost(cause, rates) for cause in known]
         self._search = float(other.minutes) * self._minute
         self._other = float(other.parts) + float(rates.proof_minutes) * self._minute
+        # the price of a fix counts it as a wrong guess; the one that cures is none
+        self._no_wrong_guess = float(rates.wrong_guess) * (1 - shares[-1])
 
     def check_step(self, check: Check) -> Step:
         cost = float(check.minutes) * self._minute
         trials = self._trials(check)
         expected = cost + sum(t.chance * self._to_cure(t.shares) for t in trials)
         why = why_check(check, trials, self._shares, self._evidence.causes)
-        return _step(StepKind.CHECK, check.key, check.title, check.minutes, cost, expected, why)
+        money = _money(cost), self._until_cured(expected)
+        return Step(StepKind.CHECK, check.key, check.title, check.minutes, *money, why)
 
     def fix_step(self, place: int) -> Step:
         cause, share = self._evidence.causes[place], self._shares[place]
@@ -160,7 +163,8 @@ class _Bench:
             without = [0.0 if i == place else p for i, p in enumerate(self._shares)]
             expected = cost + (1 - share) * self._to_cure(posterior(without, ()))
         why = why_fix(cause, share)
-        return _step(StepKind.FIX, cause.key, cause.fix, cause.minutes, cost, expected, why)
+        money = _money(cost), self._until_cured(expected)
+        return Step(StepKind.FIX, cause.key, cause.fix, cause.minutes, *money, why)
 
     def _trials(self, check: Check) -> list[Trial]:
         trials = []
@@ -185,11 +189,8 @@ class _Bench:
         minutes = float(cause.minutes + rates.proof_minutes)
         return minutes * self._minute + float(cause.parts) + float(rates.wrong_guess)
 
-
-def _step(
-    kind: StepKind, key: str, title: str, minutes: Decimal, cost: float, expected: float, why: str
-) -> Step:
-    return Step(kind, key, title, minutes, _money(cost), _money(expected), why)
+    def _until_cured(self, expected: float) -> Decimal:
+        return _money(expected - self._no_wrong_guess)
 
 
 def _money(amount: float) -> Decimal:

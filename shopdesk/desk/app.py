@@ -13,6 +13,7 @@ from shopdesk.desk.dialogs import Dialogs
 from shopdesk.desk.faults import Faults
 from shopdesk.desk.papers_out import Opener, open_with_system
 from shopdesk.desk.tk_dialogs import TkDialogs
+from shopdesk.desk.unfinished import named
 from shopdesk.desk.window import Window
 from shopdesk.job.shift import Shift, has_shop
 
@@ -58,18 +59,22 @@ class DeskApp:
             self._open_welcome(shift)
 
     def close(self) -> None:
-        """Close the window, once the person agrees to lose what is typed and not kept."""
-        unsaved = self.window.unsaved() if self.window else []
-        if unsaved and not self.dialogs.confirm(
-            "Not saved yet",
-            f"Not saved yet: {', '.join(unsaved)}. Close all the same?",
-            "Close",
-            "Stay",
-            risky=True,
-        ):
-            return
-        self.shut()
-        self.root.destroy()
+        """Close the window, once the person agrees to leave what is typed and not saved."""
+        if self.window is None or self._may_leave(self.window):
+            self.shut()
+            self.root.destroy()
+
+    def _may_leave(self, window: Window) -> bool:
+        kept, unsaved = window.front.drafts.keep_now(), window.unsaved()
+        if not unsaved:
+            return True
+        after = (
+            "It waits here until you open the desk again. Close now?"
+            if kept
+            else "It can't be kept for later just now: closing loses it. Close all the same?"
+        )
+        question = f"Not saved yet: {named(unsaved)}. {after}"
+        return self.dialogs.confirm("Not saved yet", question, "Close", "Stay", risky=not kept)
 
     def shut(self) -> None:
         """End what runs beside the window, without asking; the root window stays."""
@@ -78,6 +83,7 @@ class DeskApp:
             self._later = ""
         if self.window is not None:
             self.window.front.worker.close()
+            self.window.front.drafts.close()
             self.window.destroy()
             self.window = None
         if self.welcome is not None:

@@ -108,7 +108,7 @@ class ApprovalPage(Page):
             ("Not wanted, or again", "Alt+U", self._turn),
             ("Ordered …", "Alt+R", self._ordered),
             ("Here", "Alt+H", self._here),
-            ("On the model's card", "Ctrl+K", self._keep),
+            ("Model card", "Ctrl+K", self._keep),
         ):
             action_button(line, self.front.keys, words, key, run).pack(side="left", padx=(0, 8))
 

@@ -1,11 +1,11 @@
 """What the cards of owners and machines share: particulars changed in place, nothing lost."""
 
-from collections.abc import Mapping
-
-from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form
 from shopdesk.desk.sheet import Sheet
 from shopdesk.errors import JobError
+from shopdesk.job.drafts import Content, Place
+
+_FORM = "particulars"
 
 
 class Card(Sheet):
@@ -16,10 +16,12 @@ class Card(Sheet):
 
     def show(self, known: int) -> None:
         """Show the thing of that id, and over it what was typed and not kept."""
-        self._put_away()
-        self.known = known
+        held = self.front.drafts.find(Place(self.page, known))
         self.fill(known)
-        self.form.restore(self._drafts.pop(known, {}))
+        self.known = known
+        if held is not None:
+            self.form.restore(held.content.get(_FORM, {}))
+        self.mark_typed()
         self._scroll.to_top()
         self.focus_first()
 
@@ -31,9 +33,20 @@ class Card(Sheet):
         """Hand what is typed to the job."""
         raise NotImplementedError
 
-    def called(self) -> str:
-        """Return what to call the thing in "… is not saved yet"."""
-        raise NotImplementedError
+    @property
+    def held_at(self) -> Place:
+        """Where what is typed about the thing is held."""
+        return Place(self.page, self.known or 0)
+
+    def draft(self) -> Content:
+        """Return what is typed about the thing and not kept."""
+        typed = self.form.draft()
+        return {_FORM: typed} if typed else {}
+
+    def throw_away(self) -> None:
+        """Show what is kept of the thing."""
+        if self.known is not None:
+            self.fill(self.known)
 
     def save(self) -> bool:
         """Keep what is typed; false when it can't be kept yet."""
@@ -47,19 +60,11 @@ class Card(Sheet):
             return False
         self.form.settle()
         self.fill(self.known)
+        self.front.drafts.gather()
         self.front.notices.say("Saved.")
         return True
-
-    def unsaved(self) -> list[str]:
-        """Return what is typed and not kept."""
-        return [self.called()] if self.form.changed or self._drafts else []
 
     def watch_form(self, form: Form) -> None:
         """Take this form as the one that holds the particulars."""
         self.form = form
-        self._drafts: dict[int, Mapping[str, Value]] = {}
-        form.on_change = lambda: self.mark_typed(form.changed)
-
-    def _put_away(self) -> None:
-        if self.known is not None and self.form.changed:
-            self._drafts[self.known] = self.form.draft()
+        form.on_change = self.mark_typed

@@ -53,8 +53,8 @@ class BarList(tk.Canvas):
         return self._bars[self._place] if self._place < len(self._bars) else None
 
     def show(self, bars: Sequence[Bar]) -> None:
-        """Show these rows; what was chosen stays chosen."""
-        before = self.chosen
+        """Show these rows; what was chosen stays chosen while the focus is here, else the first."""
+        before = self.chosen if self._focused else None
         self._bars = tuple(bars)
         keys = [bar.key for bar in bars]
         self._place = keys.index(before.key) if before and before.key in keys else 0
@@ -97,9 +97,9 @@ class BarList(tk.Canvas):
         left, right = self._inset, self.winfo_width() - self._inset
         bottom, middle = top + self._row, top + self._row // 2 - 1
         reach = left + int((right - left) * bar.share)
-        if bar.share and not bar.faint:
+        if reach - left > 1:
             self._fill(left, top + 2, reach, bottom - 5, look.chosen_colour())
-            self._fill(left, bottom - 5, max(reach, left + 1), bottom - 2, look.colour("primary"))
+            self._fill(left, bottom - 5, reach, bottom - 2, look.colour("primary"))
         ink = look.colour("secondary" if bar.faint else "fg")
         words = self.create_text(
             right - self._inset, middle, anchor="e", text=bar.words, fill=ink, font=look.STRONG

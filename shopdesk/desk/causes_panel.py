@@ -17,6 +17,7 @@ from shopdesk.job.causes import overrule, reinstate
 from shopdesk.job.fixing import line_for_fix
 from shopdesk.job.ranking import CauseView, RankingView, StepView
 
+_BARS = 5
 _FOR_A_LINE = ("kind", "description", "quantity", "reason")
 
 
@@ -39,11 +40,11 @@ class CausesPanel(ttk.Frame):
         self.bars.bind_key(("<Delete>",), self.turn_over)
         self._put_actions()
         self._odd = self._warning()
-        self._known = wrapping(ttk.Label(self, font=look.SMALL, bootstyle="secondary"))
-        self._known.pack(fill="x")
-        section(self, "Next", top=6)
+        self._next = section(self, "Next", top=6)
         self.steps = NextSteps(self, page.front.keys, self._take)
         self.steps.pack(fill="x")
+        self._known = wrapping(ttk.Label(self, font=look.SMALL, bootstyle="secondary"))
+        self._known.pack(fill="x", pady=(6, 0))
 
     @property
     def said(self) -> str:
@@ -70,10 +71,12 @@ class CausesPanel(ttk.Frame):
         if bar.faint:
             self._page.attempt(
                 lambda: self._page.anew(lambda: reinstate(shift, ticket_id, bar.key)),
-                said=f"“{bar.title}” counts again.",
+                said="That cause counts again.",
             )
             return
-        why = front.dialogs.ask_text("Not this", f"How do you know that it is not “{bar.title}”?")
+        why = front.dialogs.ask_text(
+            "Rule out a cause", f"How do you know that it is not “{bar.title}”?"
+        )
         if why is not None:
             self._page.attempt(
                 lambda: self._page.anew(lambda: overrule(shift, ticket_id, bar.key, why)),
@@ -86,7 +89,7 @@ class CausesPanel(ttk.Frame):
         ttk.Label(self._head, text="Alt+C", font=look.SMALL).pack(side="left", padx=8)
         keys.add(self.bars, "Alt+C", "Go through the causes", self.bars.focus_set)
         button = action_button(
-            self._head, keys, "Not this, or again …", "Alt+X", self.turn_over, bootstyle="link"
+            self._head, keys, "Rule it out, or back in …", "Alt+X", self.turn_over, bootstyle="link"
         )
         button.pack(side="right")
 
@@ -100,7 +103,7 @@ class CausesPanel(ttk.Frame):
     def _show_odd(self, words: str) -> None:
         self._odd_words.configure(text=words)
         if words:
-            self._odd.pack(fill="x", pady=(2, 0), before=self._known)
+            self._odd.pack(fill="x", pady=(2, 0), before=self._next)
         else:
             self._odd.pack_forget()
 
@@ -122,9 +125,9 @@ class CausesPanel(ttk.Frame):
 def bars_of(ranking: RankingView) -> list[Bar]:
     """Return the rows: the likeliest causes, the rest together, those overruled with the reason."""
     return [
-        *(_bar(cause) for cause in ranking.in_short()),
+        *(_bar(cause) for cause in ranking.in_short(_BARS)),
         *(
-            Bar(cause.key, f"not this: {cause.title}", 0.0, cause.overruled, faint=True)
+            Bar(cause.key, f"{cause.title}: {cause.overruled}", 0.0, "ruled out", faint=True)
             for cause in ranking.overruled
         ),
     ]

@@ -139,9 +139,11 @@ class Form(ttk.Frame):
         return {name: value for name, value in self.values().items() if value != self._kept[name]}
 
     def restore(self, draft: Mapping[str, Value]) -> None:
-        """Show again what ``draft`` returned."""
+        """Show again what ``draft`` returned; a field that is no more is left out."""
         for name, value in draft.items():
-            self.fields[name].set(value)
+            field = self.fields.get(name)
+            if field is not None and isinstance(value, type(field.get())):
+                field.set(value)
         self._changed()
 
     def show_error(self, error: JobError) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from shopdesk.desk.dialogs import Dialogs
+from shopdesk.desk.drafts import Drafts
 from shopdesk.desk.keys import Keys
 from shopdesk.desk.notices import NoticeLine
 from shopdesk.desk.papers_out import PapersOut
@@ -27,6 +28,7 @@ class Front:
     keys: Keys
     dialogs: Dialogs
     worker: Worker
+    drafts: Drafts
     papers: PapersOut
     notices: NoticeLine
     show_ticket: Callable[[TicketView], None]

@@ -1,5 +1,7 @@
 """A new ticket: owner and machine, known or new, and what is wrong, taken in at one go."""
 
+from contextlib import suppress
+
 from shopdesk.desk.columns import two_columns
 from shopdesk.desk.forms import Form, section
 from shopdesk.desk.intake_machine import MachinePart
@@ -7,13 +9,20 @@ from shopdesk.desk.intake_owner import OwnerPart
 from shopdesk.desk.sheet import Sheet
 from shopdesk.desk.visit_form import EMPTY, VisitForm
 from shopdesk.errors import JobError
+from shopdesk.job.drafts import Content
 from shopdesk.job.intake import take_in
 from shopdesk.job.units import get_unit, units_of
 from shopdesk.job.views import CustomerView, TicketView, UnitView
 
+_KNOWN = "known"
+"""Under what name a draft holds the ids of the owner and machine that were chosen."""
+_MOST_DIGITS = 9
+
 
 class NewTicket(Sheet):
     """Owner and machine at the left, the visit at the right; Ctrl+S takes the machine in."""
+
+    page, called = "new ticket", "the new ticket"
 
     def build(self) -> None:
         """Put the three parts side by side."""
@@ -31,15 +40,28 @@ class NewTicket(Sheet):
         self.machine.pack(fill="x")
         self.owner.on_change = self._owner_changed
         self.machine.on_found = self._machine_found
-        for form in self._forms:
-            form.on_change = lambda: self.mark_typed(bool(self.unsaved()))
-
-    @property
-    def _forms(self) -> tuple[Form, ...]:
-        return self.owner.form, self.machine.form, self.visit
+        self._forms: dict[str, Form] = {
+            "owner": self.owner.form,
+            "machine": self.machine.form,
+            "visit": self.visit,
+        }
+        for form in self._forms.values():
+            form.on_change = self.mark_typed
+        held = self.front.drafts.find(self.held_at)
+        if held is not None:
+            self._put_in(held.content)
 
     def begin(self, owner_id: int | None = None, unit_id: int | None = None) -> None:
-        """Begin, or go on with what is typed; a known owner or machine is filled in."""
+        """Begin, or go on with what is typed; a known owner or machine is filled in.
+
+        Not over what is typed for somebody else: that goes first.
+        """
+        if self.draft() and (owner_id or unit_id):
+            self.front.notices.trouble(
+                "A new ticket is begun here and not saved yet: take it in or empty it first."
+            )
+            self.focus_first()
+            return
         unit = None if unit_id is None else get_unit(self.front.shift, unit_id)
         owner = unit.owner_id if unit else owner_id
         if owner is not None:
@@ -57,9 +79,34 @@ class NewTicket(Sheet):
         else:
             self.visit.focus_first()
 
-    def unsaved(self) -> list[str]:
-        """Return whether a new ticket is begun."""
-        return ["the new ticket"] if any(form.changed for form in self._forms) else []
+    def draft(self) -> Content:
+        """Return what is typed, and which owner and machine of the records it was typed for."""
+        drafts = {name: form.draft() for name, form in self._forms.items() if form.changed}
+        known = {"owner": self.owner.known, "machine": self.machine.known}
+        ids = {name: str(one.id) for name, one in known.items() if one is not None}
+        return {**drafts, _KNOWN: ids} if drafts and ids else drafts
+
+    def throw_away(self) -> None:
+        """Empty all fields."""
+        self.owner.forget()
+        self.machine.form.fill({})
+        self.visit.fill(EMPTY)
+
+    def _put_in(self, content: Content) -> None:
+        """Put in again what ``draft`` returned, as far as it still goes."""
+        known = content.get(_KNOWN, {})
+        for name, take in (("owner", self.owner.take), ("machine", self._take_machine)):
+            typed = str(known.get(name, ""))
+            if typed.isdecimal() and len(typed) <= _MOST_DIGITS:
+                with suppress(JobError):
+                    take(int(typed))
+        if self.machine.known is not None and "machine" not in known:
+            self.machine.take(None)
+        for name in content.keys() & self._forms.keys():
+            self._forms[name].restore(content[name])
+
+    def _take_machine(self, unit_id: int) -> None:
+        self.machine.take(get_unit(self.front.shift, unit_id))
 
     def _owner_changed(self, owner: CustomerView | None) -> None:
         self.machine.offer(() if owner is None else units_of(self.front.shift, owner.id))
@@ -81,7 +128,7 @@ class NewTicket(Sheet):
             self.front.papers.tag(ticket)
 
     def _taken_in(self) -> TicketView | None:
-        for form in self._forms:
+        for form in self._forms.values():
             form.clear_errors()
         handed_on = self._is_handed_on()
         if handed_on and not self._confirm_handed_on():
@@ -97,7 +144,8 @@ class NewTicket(Sheet):
         except JobError as error:
             self.say_error(error, *self._likely_forms(error))
             return None
-        self._empty()
+        self.throw_away()
+        self.front.drafts.gather()
         self.front.open_ticket(ticket.id)
         self.front.show_ticket(ticket)
         self.front.notices.say(f"{ticket.tag} is taken in. Ctrl+P prints its tag.")
@@ -121,16 +169,12 @@ class NewTicket(Sheet):
 
     def _likely_forms(self, error: JobError) -> tuple[Form, ...]:
         """Return the forms to look for the error's field in: several have a note."""
+        forms = tuple(self._forms.values())
         if error.field == "notes":
-            return tuple(form for form in self._forms if form.text_of("notes")) or self._forms
-        return self._forms
+            return tuple(form for form in forms if form.text_of("notes")) or forms
+        return forms
 
     def _start_over(self) -> None:
-        self._empty()
+        self.throw_away()
+        self.front.drafts.gather()
         self.owner.form.focus_first()
-
-    def _empty(self) -> None:
-        self.owner.forget()
-        self.machine.form.fill({})
-        self.visit.fill(EMPTY)
-        self.mark_typed(False)

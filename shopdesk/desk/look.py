@@ -45,6 +45,8 @@ GAP = 8
 """Distance between things that belong together, in unscaled pixels."""
 
 _CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#26332d"
+_IDLE_LIGHT, _IDLE_DARK = "#626a66", "#a0a9a4"
+_BUTTONS = ("default", "primary", "link", "danger")
 _ITEM: list[Any] = [
     (
         "Treeitem.padding",
@@ -74,6 +76,7 @@ def make_root(*, dark: bool = False) -> ttk.App:
     )
     _set_type(root)
     _set_lists(root)
+    _set_buttons(root)
     root.bind_class("TButton", "<space>", _press)
     return root
 
@@ -90,7 +93,16 @@ def colour(role: str) -> str:
 
 def chosen_colour() -> str:
     """Return the ground of a chosen row: a tint of the theme's accent that text stands out from."""
-    return _CHOSEN_DARK if ttk.Style.get_instance().theme_mode == "dark" else _CHOSEN_LIGHT
+    return _CHOSEN_DARK if _is_dark() else _CHOSEN_LIGHT
+
+
+def idle_colour() -> str:
+    """Return the ink of a button that can't be pressed: paler than the others, and legible."""
+    return _IDLE_DARK if _is_dark() else _IDLE_LIGHT
+
+
+def _is_dark() -> bool:
+    return bool(ttk.Style.get_instance().theme_mode == "dark")
 
 
 def _set_type(root: ttk.App) -> None:
@@ -116,6 +128,30 @@ def _set_lists(root: ttk.App) -> None:
             background=[("selected", chosen_colour())],
             foreground=[("selected", colour("fg"))],
         )
+
+
+def _set_buttons(root: ttk.App) -> None:
+    """Show a button that can't be pressed as an empty outline with legible words."""
+    ink, ground = idle_colour(), colour("bg")
+    idle = {
+        "foreground": ink,
+        "focuscolor": ink,
+        "background": ground,
+        "lightcolor": ground,
+        "darkcolor": ground,
+        "bordercolor": colour("border"),
+    }
+    for bootstyle in _BUTTONS:
+        probe = ttk.Button(root, bootstyle=bootstyle)
+        style = str(probe.cget("style"))
+        probe.destroy()
+        known: dict[str, Any] = dict(root.style.map(style))
+        changed: dict[str, Any] = {
+            name: [("disabled", tone), *(one for one in known[name] if one[0] != "disabled")]
+            for name, tone in idle.items()
+            if name in known
+        }
+        root.style.map(style, **changed)
 
 
 def _body(root: ttk.App) -> Font:

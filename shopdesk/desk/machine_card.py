@@ -17,6 +17,8 @@ from shopdesk.job.views import UnitView
 class MachineCard(Card):
     """Particulars above, owners and visits below."""
 
+    page = "machine"
+
     def build(self) -> None:
         """Put the form over owners and visits."""
         self._unit: UnitView | None = None
@@ -50,6 +52,7 @@ class MachineCard(Card):
             self.front.shift, known, self._particulars.entry(), self._unit.version
         )
 
+    @property
     def called(self) -> str:
         """Return the machine's name."""
         return f"the card of {self._unit.title}" if self._unit else "a machine's card"

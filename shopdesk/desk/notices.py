@@ -33,6 +33,10 @@ class NoticeLine(ttk.Frame):
         """Say what went wrong and what to do."""
         self._show(sentence, Sign.TROUBLE, "danger")
 
+    def mention(self, sentence: str) -> None:
+        """Say what is good to know, and stops nobody."""
+        self._show(sentence, Sign.UNSURE, "default")
+
     def clear(self) -> None:
         """Say nothing."""
         self._sign.pack_forget()

@@ -14,6 +14,8 @@ from shopdesk.job.views import CustomerView
 class OwnerCard(Card):
     """Particulars above, machines and visits below."""
 
+    page = "owner"
+
     def build(self) -> None:
         """Put the form over the two lists."""
         self._owner: CustomerView | None = None
@@ -57,6 +59,7 @@ class OwnerCard(Card):
             self.front.shift, known, self._person.entry(), self._owner.version
         )
 
+    @property
     def called(self) -> str:
         """Return the owner's name."""
         return f"the card of {self._owner.name}" if self._owner else "an owner's card"

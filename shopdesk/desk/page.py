@@ -1,29 +1,31 @@
 """A page of a ticket: built when first seen, filled from the ticket, nothing typed lost."""
 
 import tkinter as tk
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import ClassVar
 
 import ttkbootstrap as ttk
 
-from shopdesk.desk.fields import Value
+from shopdesk.desk.drafts import Typed
 from shopdesk.desk.forms import Form
 from shopdesk.desk.front import Front
+from shopdesk.desk.put_back import PutBack
 from shopdesk.desk.scrolling import ScrollPage
 from shopdesk.errors import JobError
+from shopdesk.job.drafts import Content, Place
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
 
-Draft = Mapping[str, Mapping[str, Value]]
+Draft = Content
 
 
 class Page(ttk.Frame):
     """Make one by giving it a ``title``, ``build`` and ``refresh``.
 
     ``build`` puts widgets into ``self.body`` once; ``refresh`` shows ``self.ticket`` in them, and
-    is called again after every change. Forms made known by ``keep_typed`` keep what is typed in
-    them when another ticket is opened.
+    is called again after every change. What is typed in forms made known by ``keep_typed`` is held
+    as a draft until it is kept or emptied, whatever is opened meanwhile.
     """
 
     title: ClassVar[str]
@@ -37,6 +39,8 @@ class Page(ttk.Frame):
         self.on_typed: Callable[[], object] = lambda: None
         self._ticket: TicketView | None = None
         self._forms: dict[str, Form] = {}
+        self._showing = False
+        self.put_back = PutBack(self, front, self.throw_away)
         self._scroll = ScrollPage(self) if self.scrolls else None
         self.body: ttk.Frame = self._scroll.inside if self._scroll else ttk.Frame(self, padding=12)
         (self._scroll or self.body).pack(fill="both", expand=True)
@@ -60,6 +64,15 @@ class Page(ttk.Frame):
         if first is not None:
             first.focus_first()
 
+    def focus_typed(self) -> None:
+        """Put the focus where something is typed and not kept, else where work begins."""
+        typed = (form[name] for form in self._forms.values() for name in form.draft())
+        field = next((one for one in typed if one.winfo_manager()), None)
+        if field is None:
+            self.focus_first()
+        else:
+            field.focus_input()
+
     @property
     def ticket(self) -> TicketView:
         """The ticket that the page shows."""
@@ -81,19 +94,42 @@ class Page(ttk.Frame):
         form.on_change = lambda: self.on_typed()
         return form
 
+    def held_at(self, ticket: TicketView) -> Place:
+        """Return where what is typed here for a ticket is held."""
+        return Place(self.title, ticket.id)
+
     def draft(self) -> Draft:
         """Return what is typed and not kept yet, by form and field."""
         found = {name: form.draft() for name, form in self._forms.items()}
         return {name: draft for name, draft in found.items() if draft}
 
+    def typed(self) -> Typed | None:
+        """Return what is typed for the ticket; none while another one is being brought in."""
+        if self._ticket is None or self._showing:
+            return None
+        called = f"{self._ticket.tag} {self.title}"
+        return Typed(self.held_at(self._ticket), called, self.draft())
+
+    def mark_put_back(self) -> None:
+        """Say, or say no more, that what stands here was left by an earlier window."""
+        held = None if self._ticket is None else self.front.drafts.held(self.held_at(self._ticket))
+        self.put_back.show(held, self._scroll or self.body)
+
+    def throw_away(self) -> None:
+        """Show what is kept, and nothing of what was typed."""
+        self.front.drafts.forget(self.held_at(self.ticket))
+        self.show(self.ticket, {})
+        self.focus_first()
+
     def show(self, ticket: TicketView, draft: Draft | None = None) -> None:
         """Show a ticket, and over it what was typed and not kept: ``draft``, or what is here."""
         same = self.shows(ticket)
         typed = draft if draft is not None else (self.draft() if same else {})
-        self._ticket = ticket
+        self._showing, self._ticket = True, ticket
         self.refresh()
-        for name, values in typed.items():
-            self._forms[name].restore(values)
+        for name in typed.keys() & self._forms.keys():
+            self._forms[name].restore(typed[name])
+        self._showing = False
         if self._scroll and not same:
             self._scroll.to_top()
 
@@ -121,6 +157,7 @@ class Page(ttk.Frame):
             form.fill({}) if empty else form.settle()
         self.front.notices.say(said) if said else self.front.notices.clear()
         self.front.show_ticket(ticket)
+        self.front.drafts.gather()
         return True
 
     def anew(self, job: Callable[[], object]) -> TicketView:

@@ -85,6 +85,8 @@ class PhotoStrip(ttk.Frame):
         if tuple(photos) == self._photos:
             return
         self._photos = tuple(photos)
+        ours = {photo.file for photo in self._page.ticket.photos}
+        self._seen = {name: image for name, image in self._seen.items() if name in ours}
         for child in self._row.winfo_children():
             child.destroy()
         if not photos:

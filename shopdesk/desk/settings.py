@@ -3,11 +3,16 @@
 from shopdesk.desk.sheet import Sheet
 from shopdesk.desk.shop_form import ShopForm
 from shopdesk.errors import JobError
+from shopdesk.job.drafts import Content
 from shopdesk.job.settings import as_entry, set_up_shop
+
+_FORM = "shop"
 
 
 class Settings(Sheet):
     """The same form as at the first run."""
+
+    page, called = "settings", "the settings"
 
     def build(self) -> None:
         """Put the form."""
@@ -15,21 +20,30 @@ class Settings(Sheet):
         self.action("Save", "Ctrl+S", self._save, main=True)
         self._form = ShopForm(self.body)
         self._form.pack(fill="x")
-        self._form.on_change = lambda: self.mark_typed(self._form.changed)
+        self._form.on_change = self.mark_typed
+        held = self.front.drafts.find(self.held_at)
+        self.throw_away()
+        if held is not None:
+            self._form.restore(held.content.get(_FORM, {}))
 
     def show(self) -> None:
         """Show what is kept, unless something is typed."""
         if not self._form.changed:
-            self._form.show(as_entry(self.front.shift.shop))
+            self.throw_away()
         self.focus_first()
+
+    def draft(self) -> Content:
+        """Return what is changed and not kept."""
+        typed = self._form.draft()
+        return {_FORM: typed} if typed else {}
+
+    def throw_away(self) -> None:
+        """Show what is kept."""
+        self._form.show(as_entry(self.front.shift.shop))
 
     def focus_first(self) -> None:
         """Begin with the name."""
         self._form.focus_first()
-
-    def unsaved(self) -> list[str]:
-        """Return whether the settings are changed and not kept."""
-        return ["the settings"] if self._form.changed else []
 
     def _save(self) -> None:
         self._form.clear_errors()
@@ -39,6 +53,7 @@ class Settings(Sheet):
             self.say_error(error, self._form)
             return
         self._form.show(as_entry(shop))
+        self.front.drafts.gather()
         self.front.show_shop(shop)
         self.front.notices.say(
             "Saved. New tickets and papers follow it; what was issued stays as it was."

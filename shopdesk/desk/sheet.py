@@ -2,19 +2,29 @@
 
 import tkinter as tk
 from collections.abc import Callable
+from typing import ClassVar
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.drafts import Typed
 from shopdesk.desk.forms import Form
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
+from shopdesk.desk.put_back import PutBack
 from shopdesk.desk.scrolling import ScrollPage
 from shopdesk.errors import JobError
+from shopdesk.job.drafts import Content, Place
 
 
 class Sheet(ttk.Frame):
-    """A title with its chief actions, a body that scrolls, and Escape to leave it."""
+    """A title with its chief actions, a body that scrolls, and Escape to leave it.
+
+    What is typed on it is held as a draft: call ``mark_typed`` when something was typed.
+    """
+
+    page: ClassVar[str]
+    """What its drafts are held under."""
 
     def __init__(self, parent: tk.Misc, front: Front, leave: Callable[[], object]) -> None:
         super().__init__(parent)
@@ -29,7 +39,9 @@ class Sheet(ttk.Frame):
         action_button(head, front.keys, "Leave", "Esc", leave).pack(side="right")
         self._actions = ttk.Frame(self, padding=(12, 0, 12, 8))
         self._actions.pack(fill="x")
-        ttk.Separator(self, orient="horizontal").pack(fill="x")
+        self._rule = ttk.Separator(self, orient="horizontal")
+        self._rule.pack(fill="x")
+        self._put_back = PutBack(self, front, self._throw)
         self._scroll = ScrollPage(self)
         self._scroll.pack(fill="both", expand=True)
         self.body = self._scroll.inside
@@ -42,17 +54,41 @@ class Sheet(ttk.Frame):
     def focus_first(self) -> None:
         """Put the focus where work begins."""
 
-    def unsaved(self) -> list[str]:
-        """Return in words what is typed here and not kept."""
-        return []
+    @property
+    def held_at(self) -> Place:
+        """Where what is typed here is held."""
+        return Place(self.page)
+
+    @property
+    def called(self) -> str:
+        """What to call it in "… is not saved yet"."""
+        raise NotImplementedError
+
+    def draft(self) -> Content:
+        """Return what is typed here and not kept, by form and field."""
+        raise NotImplementedError
+
+    def throw_away(self) -> None:
+        """Show what is kept, and nothing of what was typed."""
+        raise NotImplementedError
+
+    def typed(self) -> Typed | None:
+        """Return what is typed here and not kept."""
+        return Typed(self.held_at, self.called, self.draft())
 
     def head(self, title: str) -> None:
         """Set the title."""
         self._title.configure(text=title if len(title) <= 44 else f"{title[:43]}…")
 
-    def mark_typed(self, typed: bool) -> None:
-        """Say whether anything typed is not kept yet."""
-        self._not_saved.configure(text="not saved yet" if typed else "")
+    def mark_typed(self) -> None:
+        """Say whether anything typed is not kept yet, and have it held."""
+        self._not_saved.configure(text="not saved yet" if self.draft() else "")
+        self.front.drafts.touched(self)
+        self.mark_put_back()
+
+    def mark_put_back(self) -> None:
+        """Say, or say no more, that what stands here was left by an earlier window."""
+        self._put_back.show(self.front.drafts.held(self.held_at), self._rule)
 
     def action(
         self, words: str, key: str, run: Callable[[], object], *, main: bool = False
@@ -66,3 +102,8 @@ class Sheet(ttk.Frame):
         """Show an error at its field in one of the forms, else in the notice line."""
         if not any(form.show_error(error) for form in forms):
             self.front.notices.trouble(error.sentence)
+
+    def _throw(self) -> None:
+        self.front.drafts.forget(self.held_at)
+        self.throw_away()
+        self.focus_first()

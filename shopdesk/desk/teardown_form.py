@@ -116,6 +116,7 @@ class StepForm(ttk.Frame):
 
 
 def caution_choices() -> list[tuple[str, str]]:
-    """Return what there is to beware of: (key, its first words)."""
-    known = cautions().by_key.values()
-    return [("", ""), *((caution.key, caution.words) for caution in known)]
+    """Return what there is to beware of at a step: (key, words)."""
+    known = cautions()
+    named = (one for one in known.by_key.values() if one.key != known.standing.key)
+    return [("", ""), *((caution.key, caution.words) for caution in named)]

@@ -2,6 +2,7 @@
 
 import tkinter as tk
 from collections.abc import Callable, Sequence
+from functools import partial
 
 import ttkbootstrap as ttk
 
@@ -9,20 +10,19 @@ from shopdesk.desk.front import Front
 from shopdesk.desk.header import Header
 from shopdesk.desk.page import Draft, Page
 from shopdesk.desk.way_bar import WayBar
+from shopdesk.job.drafts import Place
 from shopdesk.job.history import unit_history
 from shopdesk.job.views import TicketView
 
 
 class TicketPane(ttk.Frame):
-    """Shows one ticket at a time; what was typed on another's pages waits for it."""
+    """Shows one ticket at a time; what was typed on another's pages waits for it as a draft."""
 
     def __init__(self, parent: tk.Misc, front: Front, pages: Sequence[type[Page]]) -> None:
         super().__init__(parent)
         self._front = front
         self._kinds = tuple(pages)
         self._built: dict[str, Page] = {}
-        self._drafts: dict[int, dict[str, Draft]] = {}
-        self._tags: dict[int, str] = {}
         self._ticket: TicketView | None = None
         self.header = Header(self, front)
         self.header.pack(fill="x")
@@ -47,7 +47,7 @@ class TicketPane(ttk.Frame):
         if kind.title not in self._built:
             page = kind(self._leaves[place], self._front)
             page.pack(fill="both", expand=True)
-            page.on_typed = self._mark_typed
+            page.on_typed = partial(self._typed, page)
             self._built[kind.title] = page
         return self._built[kind.title]
 
@@ -56,7 +56,7 @@ class TicketPane(ttk.Frame):
         self.show(ticket)
         kind = next(kind for kind in self._kinds if ticket.stage in kind.stages)
         self.turn_to(kind)
-        self.page.focus_first()
+        self._begin()
 
     def turn_to(self, kind: type[Page]) -> None:
         """Bring a page into sight."""
@@ -73,29 +73,40 @@ class TicketPane(ttk.Frame):
             )
         elif self._ticket is not None:
             self.page.show(self._ticket, draft)
-            self._mark_typed()
+            self.mark()
         self.page.focus_first()
 
     def show(self, ticket: TicketView) -> None:
         """Show a ticket, or the same one as it is now; the page in sight stays."""
-        if self._ticket is not None and self._ticket.id != ticket.id:
-            self._put_away(self._ticket)
+        self._front.drafts.gather()
         self._ticket = ticket
-        self._tags[ticket.id] = ticket.tag
         shift = self._front.shift
         self.header.show(ticket, unit_history(shift, ticket.unit.id), shift.today)
         self.ways.show(ticket)
         self._show_page()
 
-    def unsaved(self) -> list[str]:
-        """Return in words what is typed and not kept: ``T1043 Intake``."""
-        if self._ticket is not None:
-            self._put_away(self._ticket)
-        return [
-            f"{self._tags[ticket]} {title}"
-            for ticket, kept in self._drafts.items()
-            for title in kept
-        ]
+    def go_on_with(self, place: Place) -> None:
+        """Turn to the page of the open ticket where something is typed."""
+        self.turn_to(next(kind for kind in self._kinds if kind.title == place.page))
+        self.page.focus_typed()
+
+    def holds(self, place: Place) -> bool:
+        """Whether the place is a page of the open ticket."""
+        return self._ticket is not None and self._ticket.id == place.about and self.has(place)
+
+    def has(self, place: Place) -> bool:
+        """Whether there is a page of that name."""
+        return any(kind.title == place.page for kind in self._kinds)
+
+    def mark(self) -> None:
+        """Say on the tabs where something is typed, and on the page what an earlier window left."""
+        for place, kind in enumerate(self._kinds):
+            text = _tab_text(kind, place + 1, typed=self._is_typed(kind))
+            if self._book.tab(place, "text") != text:
+                self._book.tab(place, text=text)
+        page = self._built.get(self._kinds[self._book.index("current")].title)
+        if page is not None:
+            page.mark_put_back()
 
     def _leaf(self, kind: type[Page], place: int) -> ttk.Frame:
         leaf = ttk.Frame(self._book)
@@ -106,9 +117,17 @@ class TicketPane(ttk.Frame):
     def _turner(self, kind: type[Page]) -> Callable[[], None]:
         def turn() -> None:
             self.turn_to(kind)
-            self.page.focus_first()
+            self._begin()
 
         return turn
+
+    def _begin(self) -> None:
+        """Put the focus where work on the page begins, or goes on where an earlier window left."""
+        page = self.page
+        if page.put_back.words:
+            page.focus_typed()
+        else:
+            page.focus_first()
 
     def _turned(self, _event: object) -> None:
         self._show_page()
@@ -117,26 +136,24 @@ class TicketPane(ttk.Frame):
         if self._ticket is None:
             return
         ticket, page = self._ticket, self.page
-        page.show(ticket, self._drafts.get(ticket.id, {}).pop(page.title, None))
-        self._mark_typed()
+        typed = None if page.shows(ticket) else self._front.drafts.find(page.held_at(ticket))
+        page.show(ticket, typed.content if typed else None)
+        self.mark()
 
-    def _put_away(self, ticket: TicketView) -> None:
-        kept = self._drafts.setdefault(ticket.id, {})
-        for title, page in self._built.items():
-            if page.shows(ticket) and page.changed:
-                kept[title] = page.draft()
+    def _typed(self, page: Page) -> None:
+        self._front.drafts.touched(page)
+        self.mark()
 
     def _save_page(self) -> bool:
         return self.page.save() if self._ticket is not None else True
 
-    def _mark_typed(self) -> None:
-        for place, kind in enumerate(self._kinds):
-            page = self._built.get(kind.title)
-            here = page is not None and self._ticket is not None and page.shows(self._ticket)
-            typed = bool(here and page and page.changed)
-            text = _tab_text(kind, place + 1, typed=typed)
-            if self._book.tab(place, "text") != text:
-                self._book.tab(place, text=text)
+    def _is_typed(self, kind: type[Page]) -> bool:
+        if self._ticket is None:
+            return False
+        page = self._built.get(kind.title)
+        if page is not None and page.shows(self._ticket):
+            return page.changed
+        return self._front.drafts.held(Place(kind.title, self._ticket.id)) is not None
 
 
 def _tab_text(kind: type[Page], place: int, *, typed: bool) -> str:

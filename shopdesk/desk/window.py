@@ -5,7 +5,7 @@ Pages, cards and the job behind them are read from disk when first needed: the w
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -16,13 +16,17 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.board import Board
 from shopdesk.desk.dialogs import Dialogs
+from shopdesk.desk.drafts import Drafts, Typed
 from shopdesk.desk.faults import Faults
 from shopdesk.desk.find_box import FindBox
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import Keys, action_button
 from shopdesk.desk.notices import NoticeLine
 from shopdesk.desk.papers_out import Opener, PapersOut
+from shopdesk.desk.unfinished import Unfinished
 from shopdesk.desk.worker import Worker
+from shopdesk.errors import JobError, RecordsError
+from shopdesk.job.drafts import Place
 from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
 
@@ -37,6 +41,7 @@ if TYPE_CHECKING:
 
 
 _BOARD_SHARE = 0.26
+_MOST_SAID = 300
 
 
 class Window(ttk.Frame):
@@ -63,6 +68,7 @@ class Window(ttk.Frame):
             keys=Keys(root),
             dialogs=dialogs,
             worker=worker,
+            drafts=Drafts(root, shift, notices.mention, faults.report),
             papers=PapersOut(shift, worker, notices, opener, papers_folder),
             notices=notices,
             show_ticket=self.show_ticket,
@@ -74,6 +80,7 @@ class Window(ttk.Frame):
             show_shop=self.show_shop,
         )
         self._lay_out(root)
+        self.front.drafts.on_change = self._drafts_changed
 
     @property
     def pane(self) -> TicketPane:
@@ -93,6 +100,7 @@ class Window(ttk.Frame):
         """Show a ticket as it is now; the page in sight stays."""
         self.pane.show(ticket)
         self._bring(self.pane)
+        self._show_unfinished()
         self.refresh_board()
 
     def open_ticket(self, ticket_id: int) -> None:
@@ -102,6 +110,7 @@ class Window(ttk.Frame):
         ticket = open_ticket(self.front.shift, ticket_id)
         self._bring(self.pane)
         self.pane.open(ticket)
+        self._show_unfinished()
         self.board.mark_ticket(ticket_id)
 
     def open_owner(self, customer_id: int) -> None:
@@ -109,12 +118,14 @@ class Window(ttk.Frame):
         from shopdesk.desk.owner_card import OwnerCard
 
         self.sheet(OwnerCard).show(customer_id)
+        self._show_unfinished()
 
     def open_machine(self, unit_id: int) -> None:
         """Open a machine's card."""
         from shopdesk.desk.machine_card import MachineCard
 
         self.sheet(MachineCard).show(unit_id)
+        self._show_unfinished()
 
     def new_ticket(self, owner_id: int | None = None, unit_id: int | None = None) -> None:
         """Begin a new ticket; what was typed and not taken in is still there."""
@@ -155,8 +166,26 @@ class Window(ttk.Frame):
 
     def unsaved(self) -> list[str]:
         """Return in words everything that is typed and not kept."""
-        found = self._pane.unsaved() if self._pane else []
-        return found + [words for sheet in self._sheets.values() for words in sheet.unsaved()]
+        return [typed.called for typed in self.front.drafts.all]
+
+    def go_on_with(self, typed: Typed) -> None:
+        """Open the place where something is typed and not saved.
+
+        What has no place any more is said, as far as a sentence holds it, and dropped.
+        """
+        openers: dict[str, Callable[[], object]] = {
+            "new ticket": self.new_ticket,
+            "owner": partial(self.open_owner, typed.place.about),
+            "machine": partial(self.open_machine, typed.place.about),
+            "settings": self.open_settings,
+        }
+        try:
+            openers.get(typed.place.page, partial(self._open_page, typed.place))()
+        except RecordsError:
+            raise
+        except JobError as error:
+            self.front.drafts.forget(typed.place)
+            self.front.notices.trouble(f"{error.sentence} {_what_stood_there(typed)}")
 
     def _lay_out(self, root: ttk.App) -> None:
         self._put_top()
@@ -164,10 +193,13 @@ class Window(ttk.Frame):
         ttk.Separator(self, orient="horizontal").pack(side="bottom", fill="x")
         sides = ttk.Frame(self)
         sides.pack(fill="both", expand=True)
-        self.board = Board(sides, self.open_ticket)
+        left = ttk.Frame(sides)
+        self.board = Board(left, self.open_ticket)
+        self.board.pack(fill="both", expand=True)
+        self.unfinished = Unfinished(left, self.front.keys, self.front.dialogs, self.go_on_with)
         self._right = ttk.Frame(sides)
         ttk.Separator(sides, orient="vertical").place(relx=_BOARD_SHARE, relheight=1)
-        self.board.place(relwidth=_BOARD_SHARE, width=-1, relheight=1)
+        left.place(relwidth=_BOARD_SHARE, width=-1, relheight=1)
         self._right.place(relx=_BOARD_SHARE, x=1, relwidth=1 - _BOARD_SHARE, width=-1, relheight=1)
         self._start = _start_words(self._right)
         self._bring(self._start)
@@ -201,6 +233,31 @@ class Window(ttk.Frame):
                 self._shown.pack_forget()
             frame.pack(fill="both", expand=True)
             self._shown = frame
+        self._show_unfinished()
+
+    def _drafts_changed(self) -> None:
+        self._show_unfinished()
+        if self._pane is not None:
+            self._pane.mark()
+        for sheet in self._sheets.values():
+            sheet.mark_put_back()
+
+    def _show_unfinished(self) -> None:
+        elsewhere = [one for one in self.front.drafts.all if not self._in_sight(one.place)]
+        self.unfinished.show(elsewhere)
+
+    def _in_sight(self, place: Place) -> bool:
+        if self._pane is not None and self._shown is self._pane:
+            return self._pane.holds(place)
+        return any(
+            self._shown is sheet and sheet.held_at == place for sheet in self._sheets.values()
+        )
+
+    def _open_page(self, place: Place) -> None:
+        if not self.pane.has(place):
+            raise JobError(f"There is no page {place.page} any more.")
+        self.open_ticket(place.about)
+        self.pane.go_on_with(place)
 
     def _show_board(self, found: Found) -> None:
         groups, today, more = found
@@ -244,6 +301,12 @@ def _read_board(shift: Shift) -> Found:
 
     groups = open_tickets(shift)
     return groups, shift.today, sum(map(len, groups.values())) >= MOST
+
+
+def _what_stood_there(typed: Typed) -> str:
+    words = [str(value) for fields in typed.content.values() for value in fields.values()]
+    said = " / ".join(" ".join(one.split()) for one in words if one.strip())
+    return f"Typed there was: “{said[:_MOST_SAID]}”."
 
 
 def _start_words(parent: ttk.Frame) -> ttk.Frame:

@@ -68,6 +68,17 @@ class Worker:
         if not self._poll:
             self._poll = self._window.after(POLL_MS, self._collect)
 
+    def finish(self) -> None:
+        """Wait for all that was handed in, and bring its results back; the window waits as well."""
+        if not self.busy:
+            return
+        done = threading.Event()
+        self.run(done.set, lambda _: None)
+        done.wait(PATIENCE_SECONDS)
+        if self._poll:
+            self._window.after_cancel(self._poll)
+        self._collect()
+
     def close(self) -> None:
         """Take on nothing more, drop what waits, and wait for what runs."""
         self._closed = True

@@ -97,11 +97,20 @@ def _readable(kept: object) -> Content:
     if not isinstance(forms, dict):
         return {}
     found = {
-        form: {name: value for name, value in fields.items() if isinstance(value, str | bool)}
+        form: {
+            name: _whole(value) for name, value in fields.items() if isinstance(value, str | bool)
+        }
         for form, fields in forms.items()
         if isinstance(fields, dict)
     }
     return {form: fields for form, fields in found.items() if fields}
+
+
+def _whole(value: str | bool) -> str | bool:
+    """Return the value without halves of letters, which no window can show."""
+    if isinstance(value, bool):
+        return value
+    return value.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
 
 
 def _moment(kept: object) -> datetime | None:

@@ -32,31 +32,22 @@ class SmallModel:
     evidence: Evidence
 
 
-def likeliest_part(evidence: Evidence, complaint: str, causes: int, checks: int) -> SmallModel:
-    """Keep the likeliest causes of a complaint, and the checks that tell most about these."""
-    shares = weights(Case(complaint), evidence)
-    order = sorted(range(len(shares) - 1), key=lambda place: -shares[place])
-    return _part(evidence, complaint, order[: causes - 1], checks)
-
-
 def drawn_part(
     evidence: Evidence, complaint: str, causes: int, checks: int, dice: random.Random
 ) -> SmallModel:
-    """Keep causes drawn by their share under a complaint, and the checks that tell most of them."""
-    shares = weights(Case(complaint), evidence)[:-1]
-    # the smallest of waiting times with these rates: a draw without putting back
-    waits = [dice.expovariate(share) for share in shares]
-    order = sorted(range(len(shares)), key=lambda place: waits[place])
-    return _part(evidence, complaint, order[: causes - 1], checks)
+    """Keep causes drawn by their share under a complaint, and the checks that tell most of them.
 
-
-def _part(evidence: Evidence, complaint: str, places: Sequence[int], checks: int) -> SmallModel:
-    whole = _with_causes(evidence, [*sorted(places), len(evidence.causes) - 1])
+    Checks that wait for what another has shown are left out.
+    """
     case = Case(complaint)
-    shares = weights(case, whole)
-    can_be = [key for key in whole.checks if can_be_made(whole.fitting[key], case, whole)]
-    telling = sorted(can_be, key=lambda key: -_bits(shares, whole.checks[key]))[:checks]
-    return SmallModel(complaint, _with_checks(whole, telling))
+    # the smallest of waiting times with these rates: a draw without putting back
+    waits = [dice.expovariate(share) for share in weights(case, evidence)[:-1]]
+    drawn = sorted(range(len(waits)), key=waits.__getitem__)[: causes - 1]
+    part = _with_causes(evidence, [*sorted(drawn), len(waits)])
+    shares = weights(case, part)
+    can_be = [key for key in part.checks if can_be_made(part.fitting[key], case, part)]
+    telling = sorted(can_be, key=lambda key: -_bits(shares, part.checks[key]))
+    return SmallModel(complaint, _with_checks(part, telling[:checks]))
 
 
 def _with_causes(evidence: Evidence, places: Sequence[int]) -> Evidence:

@@ -193,7 +193,7 @@ def run(count: int, sizes: Sizes, seed: int, folder: Path) -> list[MachineStudy]
 
 
 def main() -> None:
-    """Run the study at full length (about 10 minutes)."""
+    """Run the study at full length: five minutes of one core."""
     parser = argparse.ArgumentParser(description="Hold the next step against other policies.")
     parser.add_argument("--machines", type=int, default=2000, help="drawn of each kind")
     parser.add_argument("--folder", type=Path, default=TOP / "test-output" / "policy-study")

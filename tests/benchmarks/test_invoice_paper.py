@@ -1,8 +1,7 @@
 """An invoice is drawn in at most twice the time of a canvas page with the same text by hand."""
 
 from io import BytesIO
-from statistics import median
-from time import perf_counter
+from time import process_time
 from typing import Any
 
 from pypdf import PdfReader
@@ -44,9 +43,10 @@ def draw_by_hand(strings: Strings) -> bytes:
 
 
 def seconds(call: Any, *arguments: Any) -> float:
-    start = perf_counter()
+    """Processor time: what else runs on the machine does not count."""
+    start = process_time()
     call(*arguments)
-    return perf_counter() - start
+    return process_time() - start
 
 
 def words_of(pdf: bytes) -> list[str]:
@@ -62,7 +62,7 @@ def test_an_invoice_against_the_same_page_by_hand() -> None:
         (seconds(draw_invoice, INVOICE, WORDS), seconds(draw_by_hand, strings))
         for _ in range(ROUNDS)
     ]
-    ours, by_hand = (median(times) for times in zip(*pairs, strict=True))
-    ratio = median(one / other for one, other in pairs)
+    ours, by_hand = (min(times) for times in zip(*pairs, strict=True))
+    ratio = ours / by_hand
     print(f"\ninvoice {ours * 1e3:.1f} ms, by hand {by_hand * 1e3:.1f} ms, ratio {ratio:.2f}")
     assert ratio <= MOST

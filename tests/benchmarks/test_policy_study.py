@@ -24,7 +24,7 @@ from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.causes import Case, Finding, weights
 from shopdesk.bench.evidence import Evidence
 from shopdesk.bench.machines import Engine, Machine
-from shopdesk.bench.next_step import Rates
+from shopdesk.bench.next_step import Rates, next_steps
 from tests.benchmarks.policy_figures import mean_of, ratio_of_means
 from tests.benchmarks.policy_rivals import (
     KIT,
@@ -107,6 +107,13 @@ def test_the_search_without_checks_is_the_best_of_all_orders(small: SmallModel) 
     orders = [order for n in range(len(fixes) + 1) for order in permutations(fixes, n)]
     best = Search(SmallModel("bogs", evidence), RATES).best()
     assert best == pytest.approx(min(map(cost_of, orders)))
+
+
+def test_what_the_bench_expects_without_checks_is_what_it_costs(small: SmallModel) -> None:
+    evidence = replace(small.evidence, fitting={}, outcomes={}, checks={})
+    expected = next_steps(Case("bogs"), evidence, RATES).steps[0].expected
+    best = Search(SmallModel("bogs", evidence), RATES).best()
+    assert float(expected) == pytest.approx(best, abs=0.005)
 
 
 def test_a_perfect_check_is_made_when_it_pays_and_only_then(small: SmallModel) -> None:

@@ -74,11 +74,18 @@ def test_what_is_left_is_listed_the_newest_first_until_dropped(shift: Shift, clo
 
 
 def test_odd_letters_come_back_as_typed(shift: Shift) -> None:
-    odd: Content = {"f": {"x": "\x00 \ud800 🙂 \\ \" ' {} \u202e"}}
+    odd: Content = {"f": {"x": "\x00 🙂 \\ \" ' {} \u202e"}}
     keep_draft(shift, NEW, "the new ticket", odd)
     found = draft_for(shift, NEW)
     assert found is not None
     assert found.content == odd
+
+
+def test_half_a_letter_that_no_window_can_show_is_replaced(shift: Shift) -> None:
+    keep_draft(shift, NEW, "the new ticket", {"f": {"x": "a\ud800b"}})
+    found = draft_for(shift, NEW)
+    assert found is not None
+    assert found.content == {"f": {"x": "a\ufffdb"}}
 
 
 def test_what_is_too_long_is_refused_and_what_was_kept_before_stays(shift: Shift) -> None:

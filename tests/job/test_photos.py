@@ -10,7 +10,14 @@ from PIL.PngImagePlugin import PngInfo
 
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.history import ticket_journal
-from shopdesk.job.photos import LONGEST_SIDE, MOST_BYTES, add_photo, caption_photo, drop_photo, photo_file
+from shopdesk.job.photos import (
+    LONGEST_SIDE,
+    MOST_BYTES,
+    add_photo,
+    caption_photo,
+    drop_photo,
+    photo_file,
+)
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView

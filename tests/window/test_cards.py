@@ -30,7 +30,7 @@ def test_owner_is_changed_on_the_card(desk: Driver, ticket: TicketView) -> None:
     desk.type("ansel@example.com")
     desk.press("<Control-s>")
     assert get_customer(desk.shift, ticket.owner.id).email == "ansel@example.com"
-    assert card.unsaved() == []
+    assert desk.window.unsaved() == []
     desk.shots("owner-card")
 
 
@@ -41,7 +41,7 @@ def test_a_bad_address_is_said_at_its_field(desk: Driver, ticket: TicketView) ->
     desk.press("<Control-s>")
     assert "no e-mail address" in card.form["email"].error
     assert get_customer(desk.shift, ticket.owner.id).email == ""
-    assert card.unsaved() != []
+    assert desk.window.unsaved() != []
 
 
 def test_machines_open_from_the_owners_card_and_escape_goes_back(

@@ -74,7 +74,7 @@ def test_settings_show_what_is_kept_and_change_it(desk: Driver) -> None:
     shop = desk.shift.shop
     assert shop.bench_rate == Decimal("72.50")
     assert {kind.value for kind in shop.taxed} >= {"part", "labour", "fee", "sublet"}
-    assert sheet.unsaved() == []
+    assert desk.window.unsaved() == []
     desk.shots("settings")
 
 
