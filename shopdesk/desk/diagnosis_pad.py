@@ -196,6 +196,6 @@ class CheckPad(ttk.Frame):
             self.verdict.show(check, judged)
 
     def _seen(self, letter: str) -> None:
-        self.form["reading"].set(letter)
+        self.form.restore({"reading": letter})
         self.form["reading"].focus_input()
         self._typed()

@@ -38,6 +38,9 @@ class Field(ttk.Frame):
         """Show a value without telling anyone that it changed."""
         raise NotImplementedError
 
+    def to_end(self) -> None:
+        """Put the cursor after what stands there, so that one can type on."""
+
     def watch(self, told: Callable[[], object]) -> None:
         """Call ``told`` whenever something is typed or chosen here."""
         self._told.append(told)
@@ -123,6 +126,10 @@ class LineField(Field):
         self._text.set(str(value))
         self._watch = self._text.trace_add("write", self._typed)
 
+    def to_end(self) -> None:
+        """Put the cursor after the line."""
+        self.entry.icursor("end")
+
 
 class ChoiceField(Field):
     """One of several, by its first letters or the arrows; ``free`` lets other words stand too."""
@@ -169,6 +176,10 @@ class ChoiceField(Field):
         self._text.trace_remove("write", self._watch)
         self._text.set(self._words.get(str(value), str(value)))
         self._watch = self._text.trace_add("write", self._typed)
+
+    def to_end(self) -> None:
+        """Put the cursor after the words."""
+        self._box.icursor("end")
 
     def _named(self, typed: str) -> str | None:
         wanted = fold(typed.strip())

@@ -144,6 +144,7 @@ class Form(ttk.Frame):
             field = self.fields.get(name)
             if field is not None and isinstance(value, type(field.get())):
                 field.set(value)
+                field.to_end()
         self._changed()
 
     def show_error(self, error: JobError) -> bool:

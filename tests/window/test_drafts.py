@@ -109,6 +109,8 @@ def test_a_killed_window_gives_back_what_was_typed(
     assert "the new ticket" in desk.window.unfinished.words
     assert "T1001" not in desk.window.unfinished.words, "that one is open, and its tabs say it"
     desk.shots("put-back-diagnosis")
+    desk.type("2")
+    assert page.pad.form.text_of("reading") == "142", "one types on where one was"
     desk.press("<Alt-Key-1>")
     desk.shots("put-back-intake")
 
