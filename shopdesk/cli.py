@@ -20,6 +20,7 @@ from shopdesk import places
 from shopdesk.errors import JobError
 
 if TYPE_CHECKING:
+    from shopdesk.desk.welcome import OpenDemo
     from shopdesk.job.due import DueReminder
     from shopdesk.job.shift import Shift
 
@@ -154,7 +155,7 @@ def _pictures(parser: ArgumentParser) -> None:
 
 def _open_window(asked: Namespace) -> int:
     from shopdesk.bootstrap.system import missing_for_window
-    from shopdesk.demo.run import fresh_demo
+    from shopdesk.demo.beside import fresh_demo
     from shopdesk.job.shift import Shift
     from shopdesk.records.store import open_records
 
@@ -169,7 +170,7 @@ def _open_window(asked: Namespace) -> int:
     return 0
 
 
-def _show(shift: "Shift", open_demo: "Callable[[], Shift] | None" = None) -> str:
+def _show(shift: "Shift", open_demo: "OpenDemo | None" = None) -> str:
     """Show the window until it is closed; return in a sentence why it can't be, or nothing."""
     from shopdesk.desk.app import run
 

@@ -47,11 +47,6 @@ def run_demo(
     return DemoRun(place, built.shift, built.followed, papers)
 
 
-def fresh_demo() -> Shift:
-    """Build the demo in its usual folder without a word, and return a shift on it."""
-    return build_demo(claim_folder(usual_folder()), shop_day()).shift
-
-
 def shop_day() -> date:
     """Return the day it is in the demo shop."""
     return local_day(clock(), load_scenario(places.demo_folder()).shop.zone)

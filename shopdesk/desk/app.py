@@ -18,7 +18,7 @@ from shopdesk.desk.window import Window
 from shopdesk.job.shift import Shift, has_shop
 
 if TYPE_CHECKING:
-    from shopdesk.desk.welcome import Welcome
+    from shopdesk.desk.welcome import OpenDemo, Welcome
 
 _PAINT_FIRST_MS = 20
 
@@ -26,7 +26,8 @@ _PAINT_FIRST_MS = 20
 class DeskApp:
     """The root window with the welcome or the desk in it.
 
-    ``open_demo`` hands back the demo's shift; ``on_fault`` hears of errors of our own making.
+    ``open_demo`` builds the demo and hands back its shift; ``on_fault`` hears of errors of our own
+    making.
     """
 
     def __init__(
@@ -36,7 +37,7 @@ class DeskApp:
         root: ttk.App | None = None,
         dialogs: Dialogs | None = None,
         opener: Opener = open_with_system,
-        open_demo: Callable[[], Shift] | None = None,
+        open_demo: OpenDemo | None = None,
         papers_folder: Path | None = None,
         on_fault: Callable[[BaseException], object] = lambda error: None,
     ) -> None:
@@ -87,6 +88,7 @@ class DeskApp:
             self.window.destroy()
             self.window = None
         if self.welcome is not None:
+            self.welcome.close()
             self.welcome.destroy()
             self.welcome = None
 
@@ -114,20 +116,15 @@ class DeskApp:
     def _open_welcome(self, shift: Shift) -> None:
         from shopdesk.desk.welcome import Welcome
 
-        demo = None if self._open_demo is None else self._show_demo
-        self.welcome = Welcome(self.root, shift, lambda: self._leave_welcome(shift), demo)
+        self.welcome = Welcome(
+            self.root, shift, self._leave_welcome, self._open_demo, self.faults.report
+        )
         self.welcome.pack(fill="both", expand=True)
         self.root.after_idle(self.welcome.focus_first)
 
     def _leave_welcome(self, shift: Shift) -> None:
-        if self.welcome is not None:
-            self.welcome.destroy()
-            self.welcome = None
+        self.shut()
         self._open_window(shift)
-
-    def _show_demo(self) -> None:
-        if self._open_demo is not None:
-            self._leave_welcome(self._open_demo())
 
     def _say_trouble(self, sentence: str) -> None:
         shown = self.window or self.welcome
@@ -142,7 +139,7 @@ class DeskApp:
             notices.trouble(sentence)
 
 
-def run(shift: Shift, open_demo: Callable[[], Shift] | None = None) -> int:
+def run(shift: Shift, open_demo: OpenDemo | None = None) -> int:
     """Open the window on the shift's records and wait until it is closed.
 
     Raises ``tkinter.TclError`` where there is no display.

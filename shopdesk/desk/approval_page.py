@@ -105,7 +105,7 @@ class ApprovalPage(Page):
             ("List", "Alt+L", self.lines.list.focus_list),
             ("Change", "F2", self._change),
             ("Drop …", "Alt+D", self._drop),
-            ("Not wanted, or again", "Alt+U", self._turn),
+            ("Wanted, or not", "Alt+U", self._turn),
             ("Ordered …", "Alt+R", self._ordered),
             ("Here", "Alt+H", self._here),
             ("Model card", "Ctrl+K", self._keep),

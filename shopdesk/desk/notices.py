@@ -25,6 +25,11 @@ class NoticeLine(ttk.Frame):
         """The sentence that is shown."""
         return str(self._words.cget("text"))
 
+    @property
+    def busy_with(self) -> str:
+        """What is being done beside the window, or an empty string."""
+        return str(self._busy.cget("text")) if self._busy.winfo_manager() else ""
+
     def say(self, sentence: str) -> None:
         """Say what was done."""
         self._show(sentence, Sign.GOOD, "default")

@@ -1,7 +1,9 @@
-"""The first run: asks for the shop's particulars, or opens the demo shop."""
+"""The first run: asks for the shop's particulars, or builds and opens the demo shop."""
 
 import tkinter as tk
 from collections.abc import Callable
+from functools import partial
+from threading import Event
 
 import ttkbootstrap as ttk
 
@@ -11,6 +13,7 @@ from shopdesk.desk.keys import Keys, action_button
 from shopdesk.desk.notices import NoticeLine
 from shopdesk.desk.scrolling import ScrollPage
 from shopdesk.desk.shop_form import ShopForm
+from shopdesk.desk.worker import Worker
 from shopdesk.errors import JobError
 from shopdesk.job.settings import set_up_shop
 from shopdesk.job.shift import Shift
@@ -21,19 +24,29 @@ _WORDS = (
 )
 
 
+OpenDemo = Callable[[Event], Shift]
+"""Builds the demo shop, which takes its time; raises ``JobError`` once the event is set."""
+
+
 class Welcome(ttk.Frame):
-    """Fills the window until the shop is known; ``done`` goes on, ``demo`` opens the demo shop."""
+    """Fills the window until the shop is known, or the demo is there; ``done`` goes on with it.
+
+    ``sorry`` hears of errors of our own making.
+    """
 
     def __init__(
         self,
         parent: tk.Misc,
         shift: Shift,
-        done: Callable[[], object],
-        demo: Callable[[], object] | None,
+        done: Callable[[Shift], object],
+        open_demo: OpenDemo | None,
+        sorry: Callable[[Exception], object],
     ) -> None:
         super().__init__(parent)
         self._shift = shift
         self._done = done
+        self._sorry = sorry
+        self._stop = Event()
         keys = Keys(self.winfo_toplevel())
         head = ttk.Frame(self, padding=(24, 16, 24, 4))
         head.pack(fill="x")
@@ -43,15 +56,8 @@ class Welcome(ttk.Frame):
         wrapping(ttk.Label(head, text=_WORDS)).pack(fill="x", pady=(4, 0))
         self.notices = NoticeLine(self)
         self.notices.pack(side="bottom", fill="x")
-        foot = ttk.Frame(self, padding=(24, 8))
-        foot.pack(side="bottom", fill="x")
-        action_button(foot, keys, "Open my shop", "Ctrl+S", self._open_shop, main=True).pack(
-            side="left"
-        )
-        if demo is not None:
-            action_button(foot, keys, "Look at the demo shop instead", "Alt+D", demo).pack(
-                side="left", padx=12
-            )
+        self._worker = Worker(self, self._not_built, self.notices.doing)
+        self._put_foot(keys, open_demo)
         scroll = ScrollPage(self, padding=24)
         scroll.pack(fill="both", expand=True)
         self.form = ShopForm(scroll.inside)
@@ -61,6 +67,55 @@ class Welcome(ttk.Frame):
         """Begin with the shop's name."""
         self.form.focus_first()
 
+    def close(self) -> None:
+        """Stop what is being built."""
+        self._stop.set()
+        self._worker.close()
+
+    def _put_foot(self, keys: Keys, open_demo: OpenDemo | None) -> None:
+        foot = ttk.Frame(self, padding=(24, 8))
+        foot.pack(side="bottom", fill="x")
+        mine = action_button(foot, keys, "Open my shop", "Ctrl+S", self._open_shop, main=True)
+        self._ways = [mine]
+        if open_demo is not None:
+            build = partial(self._build, open_demo)
+            self._ways.append(
+                action_button(foot, keys, "Look at the demo shop instead", "Alt+D", build)
+            )
+        for button in self._ways:
+            button.pack(side="left", padx=(0, 12))
+        self._stopper = action_button(foot, keys, "Stop building", "Esc", self._stop_building)
+
+    def _build(self, open_demo: OpenDemo) -> None:
+        self._show_building(building=True)
+        self.notices.clear()
+        self._stop = Event()
+        self._worker.run(
+            partial(open_demo, self._stop),
+            self._done,
+            doing="Building the demo shop, which takes some ten seconds",
+        )
+
+    def _stop_building(self) -> None:
+        self._stop.set()
+
+    def _not_built(self, error: Exception) -> None:
+        self._show_building(building=False)
+        if not isinstance(error, JobError):
+            self._sorry(error)
+        elif self._stop.is_set():
+            self.notices.say(error.sentence)
+        else:
+            self.notices.trouble(error.sentence)
+
+    def _show_building(self, *, building: bool) -> None:
+        for button in self._ways:
+            button.state(["disabled" if building else "!disabled"])
+        if building:
+            self._stopper.pack(side="left")
+        else:
+            self._stopper.pack_forget()
+
     def _open_shop(self) -> None:
         self.form.clear_errors()
         try:
@@ -69,4 +124,4 @@ class Welcome(ttk.Frame):
             if not self.form.show_error(error):
                 self.notices.trouble(error.sentence)
             return
-        self._done()
+        self._done(self._shift)

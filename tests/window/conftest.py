@@ -13,6 +13,7 @@ from PIL import ImageGrab
 
 from shopdesk.desk import look
 from shopdesk.desk.app import DeskApp
+from shopdesk.desk.welcome import OpenDemo
 from shopdesk.desk.window import Window
 from shopdesk.job.customers import CustomerEntry
 from shopdesk.job.intake import TicketEntry, take_in
@@ -261,7 +262,7 @@ def drive(root: ttk.App) -> Iterator[Callable[[Shift], Driver]]:
     faults: list[BaseException] = []
     apps: list[DeskApp] = []
 
-    def opened(shift: Shift, open_demo: Callable[[], Shift] | None = None) -> Driver:
+    def opened(shift: Shift, open_demo: OpenDemo | None = None) -> Driver:
         papers: list[Path] = []
 
         def viewer(file: Path) -> bool:

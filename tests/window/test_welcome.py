@@ -1,11 +1,16 @@
 """The first run, and the settings later."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from decimal import Decimal
 from pathlib import Path
+from threading import Event
+
+import pytest
 
 from shopdesk.desk.settings import Settings
+from shopdesk.errors import JobError
 from shopdesk.job.settings import ShopEntry, set_up_shop
 from shopdesk.job.shift import Shift, has_shop
 from shopdesk.records.store import open_records
@@ -45,17 +50,103 @@ def test_first_run_says_at_the_field_what_is_wrong(
     assert not has_shop(empty_shift)
 
 
-def test_first_run_can_open_the_demo_instead(
-    drive: Callable[..., Driver], empty_shift: Shift, tmp_path: Path
-) -> None:
-    def demo() -> Shift:
-        demo_shift = Shift(open_records(tmp_path / "demo.db", datetime.now(UTC)), "", lambda: NOW)
-        set_up_shop(demo_shift, ShopEntry(name="The demo shop"))
-        return demo_shift
+@dataclass
+class Builder:
+    """Builds a demo shop once it is let, and knows whether it was stopped."""
 
-    desk = drive(empty_shift, demo)
+    file: Path
+    begun: Event = field(default_factory=Event)
+    let: Event = field(default_factory=Event)
+    error: Exception | None = None
+
+    def __call__(self, stop: Event) -> Shift:
+        self.begun.set()
+        while not self.let.wait(0.01):
+            if stop.is_set():
+                raise JobError("It was stopped.")
+        if self.error is not None:
+            raise self.error
+        shift = Shift(open_records(self.file, datetime.now(UTC)), "", lambda: NOW)
+        set_up_shop(shift, ShopEntry(name="The demo shop"))
+        return shift
+
+
+@pytest.fixture
+def builder(tmp_path: Path) -> Iterator[Builder]:
+    """A builder that ends with its test."""
+    made = Builder(tmp_path / "demo.db")
+    yield made
+    made.let.set()
+
+
+def building(drive: Callable[..., Driver], shift: Shift, builder: Builder) -> Driver:
+    """Return a window in which the demo is being built."""
+    desk = drive(shift, builder)
     desk.press("<Alt-d>")
+    desk.until(builder.begun.is_set, "the building")
+    return desk
+
+
+def test_first_run_can_build_the_demo_instead_and_opens_it(
+    drive: Callable[..., Driver], empty_shift: Shift, builder: Builder
+) -> None:
+    desk = building(drive, empty_shift, builder)
+    builder.let.set()
+    desk.until(lambda: desk.app.window is not None, "the demo's desk")
     assert desk.window.front.shift.shop.name == "The demo shop"
+    assert desk.app.welcome is None
+    desk.press("<Control-n>")
+
+
+def test_the_window_lives_while_the_demo_is_built_and_says_so(
+    drive: Callable[..., Driver], empty_shift: Shift, builder: Builder
+) -> None:
+    desk = building(drive, empty_shift, builder)
+    welcome = desk.app.welcome
+    assert welcome is not None
+    desk.type("Fernhollow")
+    assert welcome.form.text_of("name") == "Fernhollow"
+    assert welcome.notices.busy_with.startswith("Building the demo shop")
+    desk.press("<Control-s>", "<Alt-d>")
+    assert not has_shop(empty_shift), "one thing at a time"
+    desk.shots("welcome-building")
+
+
+def test_building_the_demo_can_be_stopped_and_begun_again(
+    drive: Callable[..., Driver], empty_shift: Shift, builder: Builder
+) -> None:
+    desk = building(drive, empty_shift, builder)
+    welcome = desk.app.welcome
+    assert welcome is not None
+    desk.press("<Escape>")
+    desk.until(lambda: welcome.notices.text == "It was stopped.", "the end of it")
+    assert welcome.notices.busy_with == ""
+    builder.let.set()
+    desk.press("<Alt-d>")
+    desk.until(lambda: desk.app.window is not None, "the demo's desk")
+
+
+def test_ones_own_shop_can_be_opened_after_the_demo_could_not_be_built(
+    drive: Callable[..., Driver], empty_shift: Shift, builder: Builder
+) -> None:
+    builder.error = JobError("The folder is full: free some space.")
+    desk = building(drive, empty_shift, builder)
+    welcome = desk.app.welcome
+    assert welcome is not None
+    builder.let.set()
+    desk.until(lambda: "free some space" in welcome.notices.text, "the sentence")
+    desk.type("Fernhollow Repairs")
+    desk.press("<Control-s>")
+    assert empty_shift.shop.name == "Fernhollow Repairs"
+
+
+def test_the_window_can_be_closed_while_the_demo_is_built(
+    drive: Callable[..., Driver], empty_shift: Shift, builder: Builder
+) -> None:
+    desk = building(drive, empty_shift, builder)
+    desk.app.shut()
+    assert desk.app.welcome is None
+    assert not builder.file.exists()
 
 
 def test_settings_show_what_is_kept_and_change_it(desk: Driver) -> None:
