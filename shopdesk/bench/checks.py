@@ -49,6 +49,11 @@ class Verdict(StrEnum):
     FAIL = "fail"
     NOTED = "noted"
 
+    @property
+    def is_off(self) -> bool:
+        """Say whether something is not as it should be: worn or wrong, a little or wholly."""
+        return self in (Verdict.MARGINAL, Verdict.FAIL)
+
 
 @dataclass(frozen=True, slots=True)
 class SeenChoice:

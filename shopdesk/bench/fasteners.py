@@ -2,7 +2,7 @@
 
 One kind is typed on a line, as it is said: how many, which, ``in`` or ``on`` where they are kept::
 
-    2 M5 x 20 Torx T27 in cup 3
+    2 M5 x 20 T27 in cup 3
     4 x 1/4-20 x 3/4" slotted hex 8 mm in bag 2
     3 #10 x 1 cross recess on the magnet tray, into plastic
     1 circlip in cup 1
@@ -28,7 +28,7 @@ class Fasteners:
     """One kind of fastener of a step.
 
     `thread` ("M5", "1/4-20", "#10", "4.2") and `length` ("20", '3/4"') are empty where no size was
-    given; `head` is the rest that was said of it ("Torx T27", "circlip"); `kept` is where it lies
+    given; `head` is the rest that was said of it ("T27", "circlip"); `kept` is where it lies
     ("in cup 3", "on the magnet tray").
     """
 
@@ -41,19 +41,19 @@ class Fasteners:
 
     @property
     def words(self) -> str:
-        """How many and which: "2 × M5 x 20 Torx T27"."""
+        """How many and which: "2 × M5 x 20 T27"."""
         size = " x ".join(filter(None, (self.thread, self.length)))
         return f"{self.count} × {' '.join(filter(None, (size, self.head)))}"
 
     @property
     def coming_off(self) -> str:
-        """The line as it can be typed again: "2 × M5 x 20 Torx T27 in cup 3"."""
+        """The line as it can be typed again: "2 × M5 x 20 T27 in cup 3"."""
         plastic = ", into plastic" if self.into_plastic else ""
         return " ".join(filter(None, (self.words, self.kept))) + plastic
 
     @property
     def going_back(self) -> str:
-        """What to reach for: "2 × M5 x 20 Torx T27 from cup 3"."""
+        """What to reach for: "2 × M5 x 20 T27 from cup 3"."""
         place = self.kept.partition(" ")[2]
         return f"{self.words} from {place}" if place else self.words
 
@@ -64,7 +64,7 @@ def parse_all_fasteners(typed: str) -> tuple[Fasteners, ...]:
 
 
 def parse_fasteners(typed: str) -> Fasteners:
-    """Read one line such as "2 M5 x 20 Torx T27 in cup 3". Raises FastenerError."""
+    """Read one line such as "2 M5 x 20 T27 in cup 3". Raises FastenerError."""
     line = _tidy(typed)
     if len(line) > LONGEST:
         raise FastenerError(
@@ -73,7 +73,7 @@ def parse_fasteners(typed: str) -> Fasteners:
     counted = _COUNT.fullmatch(line)
     if counted is None:
         raise FastenerError(
-            f"“{line}” does not begin with how many: type for example 2 M5 x 20 Torx T27 in cup 3."
+            f"“{line}” does not begin with how many: type for example 2 M5 x 20 T27 in cup 3."
         )
     which, plastic = _without(_INTO_PLASTIC, counted["which"])
     thread, length, rest = _size(which)

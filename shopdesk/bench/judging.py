@@ -76,7 +76,7 @@ def judge(
     if limit.times_of and limit.times_of not in earlier:
         advice = f"the limit is a multiple of another reading; take “{limit.times_of}” first"
         return _noted(check, reading, advice)
-    in_force, correction = _in_force(limit, place, earlier)
+    in_force, correction = limit_in_force(limit, place, earlier)
     return _judge_reading(check, reading, in_force, correction)
 
 
@@ -119,8 +119,13 @@ def _choices(check: Check) -> str:
     return ", ".join(f"{choice.key} ({choice.words})" for choice in check.seen)
 
 
-def _in_force(limit: Limit, place: Place, earlier: Mapping[str, Reading]) -> tuple[Limit, str]:
-    """Return the limit that holds here and now, and in words why it is not the one in the book."""
+def limit_in_force(
+    limit: Limit, place: Place, earlier: Mapping[str, Reading] = NO_READINGS
+) -> tuple[Limit, str]:
+    """Return the limit that holds here and now, and in words why it is not the one in the book.
+
+    A limit that is a multiple of another reading needs that reading in `earlier`.
+    """
     if limit.times_of:
         other = earlier[limit.times_of]
         held = replace(limit.scaled(other.number, Decimal(1)), unit=other.unit)

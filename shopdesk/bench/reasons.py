@@ -33,6 +33,9 @@ def why_first_look(check: Check) -> str:
     )
 
 
+ALMOST_SURE = 0.99
+
+
 def why_fix(cause: Cause, share: float) -> str:
     """Say why a fix may be tried without another check."""
     if cause.key == SOMETHING_ELSE:
@@ -103,6 +106,8 @@ def _grows(before: float, after: float) -> str:
 def _in_a_hundred(share: float) -> str:
     if share < 0.01:
         return "less than once in 100"
+    if share > ALMOST_SURE:
+        return "more than 99 times in 100"
     return f"{share * 100:.0f} times in 100"
 
 

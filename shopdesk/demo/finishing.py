@@ -14,7 +14,7 @@ from shopdesk.demo.learning import say_what_it_was, write_card
 from shopdesk.demo.told import Told
 from shopdesk.job.after import make_reminder, set_reminder_state
 from shopdesk.job.lines import change_line
-from shopdesk.job.moving import go_on
+from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.payments import take_payment
 from shopdesk.job.pickup import (
@@ -141,11 +141,20 @@ def _pay(told: Told) -> TicketView:
     return ticket
 
 
+def _pay_the_rest(told: Told) -> Iterator[Wait]:
+    counter = told.cast.counter
+    told.ticket = send_back(counter, told.id, Stage.PICKUP, "came to pay what was owed")
+    told.ticket = _pay(told)
+    yield Wait(minutes=2)
+    told.ticket = agree_balance(counter, told.id, "")
+    told.ticket = hand_over(counter, told.id)
+
+
 def remember(told: Told) -> Iterator[Wait]:
     """What was left owed is paid later, and the letter about the upkeep goes out before its day."""
     if told.visit.agreed:
         yield Wait(days=12)
-        told.ticket = _pay(told)
+        yield from _pay_the_rest(told)
     counter = told.cast.counter
     closed_on = counter.today
     for reminder in told.now.reminders:

@@ -61,6 +61,8 @@ class DeskApp:
 
     def close(self) -> None:
         """Close the window, once the person agrees to leave what is typed and not saved."""
+        if self.welcome is not None:
+            self.welcome.drafts.keep_now()
         if self.window is None or self._may_leave(self.window):
             self.shut()
             self.root.destroy()

@@ -1,14 +1,13 @@
 """The fields of a form: a name over each, what is wrong under it, and what is typed kept."""
 
 import tkinter as tk
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 from shopdesk.desk.keys import keys_first, with_modifier
 from shopdesk.desk.signs import Sign, SignMark
-from shopdesk.text import fold
 
 Value = str | bool
 _EDGE, _LEAST = 6, 60
@@ -129,90 +128,6 @@ class LineField(Field):
     def to_end(self) -> None:
         """Put the cursor after the line."""
         self.entry.icursor("end")
-
-
-class ChoiceField(Field):
-    """One of several, by its first letters or the arrows; ``free`` lets other words stand too."""
-
-    def __init__(
-        self,
-        parent: tk.Misc,
-        name: str,
-        label: str,
-        choices: Sequence[str] | Sequence[tuple[str, str]],
-        hint: str = "",
-        width: int = 12,
-        *,
-        free: bool = False,
-    ) -> None:
-        super().__init__(parent, name, label, hint)
-        self.free = free
-        self._begun = ""
-        self._text = tk.StringVar(self)
-        self._box = ttk.Combobox(self, textvariable=self._text, width=width)
-        self._place(self._box)
-        self.offer(choices)
-        self._watch = self._text.trace_add("write", self._typed)
-        self._box.bind("<KeyRelease>", self._complete)
-        self._box.bind("<FocusIn>", self._entering, add="+")
-        self._box.bind("<FocusOut>", self._settle, add="+")
-        for key in ("<Return>", "<KP_Enter>"):
-            self._box.bind(key, self._entered)
-
-    def offer(self, choices: Sequence[str] | Sequence[tuple[str, str]]) -> None:
-        """Change what may be chosen: words, or (key, words) where the job wants a key."""
-        pairs = [one if isinstance(one, tuple) else (one, one) for one in choices]
-        self._words = dict(pairs)
-        self._box.configure(values=[words for _, words in pairs])
-
-    def get(self) -> str:
-        """Return the key of the choice, or what was typed where it is none of them."""
-        typed = self._text.get()
-        found = self._named(typed)
-        return typed if found is None else found
-
-    def set(self, value: Value) -> None:
-        """Show the choice of that key."""
-        self._text.trace_remove("write", self._watch)
-        self._text.set(self._words.get(str(value), str(value)))
-        self._watch = self._text.trace_add("write", self._typed)
-
-    def to_end(self) -> None:
-        """Put the cursor after the words."""
-        self._box.icursor("end")
-
-    def _named(self, typed: str) -> str | None:
-        wanted = fold(typed.strip())
-        exact = [key for key, words in self._words.items() if fold(words) == wanted]
-        if exact or not wanted or self.free:
-            return exact[0] if exact else None
-        begun = [key for key, words in self._words.items() if fold(words).startswith(wanted)]
-        return begun[0] if len(begun) == 1 else None
-
-    def _complete(self, event: "tk.Event[tk.Misc]") -> None:
-        """After a letter, fill in the first choice that begins so, its rest marked."""
-        typed, before = self._text.get(), self._begun
-        self._begun = typed
-        at_end = self._box.index("insert") == len(typed)
-        if not typed or typed == before or not at_end or event.keysym in ("BackSpace", "Delete"):
-            return
-        wanted = fold(typed)
-        for words in self._words.values():
-            if len(fold(words)) == len(words) and fold(words).startswith(wanted):
-                self._text.set(typed + words[len(typed) :])
-                self._box.selection_range(len(typed), "end")
-                self._box.icursor(len(typed))
-                return
-
-    def _entering(self, _event: object) -> None:
-        self._begun = self._text.get()
-
-    def _settle(self, _event: object) -> None:
-        """On leaving, show the whole words of what was begun."""
-        self._box.selection_clear()
-        key = self._named(self._text.get())
-        if key is not None and self._text.get() != self._words[key]:
-            self._text.set(self._words[key])
 
 
 class TextField(Field):

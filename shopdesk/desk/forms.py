@@ -8,8 +8,8 @@ from typing import Any, TypeVar
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.choice_field import ChoiceField
 from shopdesk.desk.fields import (
-    ChoiceField,
     Field,
     LineField,
     TextField,

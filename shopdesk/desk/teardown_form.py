@@ -26,7 +26,7 @@ class StepForm(ttk.Frame):
         form.text(
             "fasteners",
             "Fasteners",
-            "one kind a line:  2 M5 x 20 Torx T27 in cup 3",
+            "one kind a line:  2 M5 x 20 T27 in cup 3",
             lines=2,
             span=6,
         )

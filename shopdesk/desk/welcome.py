@@ -8,6 +8,7 @@ from threading import Event
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.drafts import Drafts, Typed
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.keys import Keys, action_button
 from shopdesk.desk.notices import NoticeLine
@@ -15,6 +16,7 @@ from shopdesk.desk.scrolling import ScrollPage
 from shopdesk.desk.shop_form import ShopForm
 from shopdesk.desk.worker import Worker
 from shopdesk.errors import JobError
+from shopdesk.job.drafts import Place
 from shopdesk.job.settings import set_up_shop
 from shopdesk.job.shift import Shift
 
@@ -23,6 +25,8 @@ _WORDS = (
     "sensible values, and all of it can be changed later in the settings (F10)."
 )
 
+
+_HELD_AT, _FORM = Place("welcome"), "shop"
 
 OpenDemo = Callable[[Event], Shift]
 """Builds the demo shop, which takes its time; raises ``JobError`` once the event is set."""
@@ -62,15 +66,30 @@ class Welcome(ttk.Frame):
         scroll.pack(fill="both", expand=True)
         self.form = ShopForm(scroll.inside)
         self.form.pack(fill="x")
+        self.drafts = Drafts(self, shift, self.notices.mention, sorry)
+        self._put_back()
+        self.form.on_change = partial(self.drafts.touched, self)
 
     def focus_first(self) -> None:
         """Begin with the shop's name."""
         self.form.focus_first()
 
+    def typed(self) -> Typed | None:
+        """Return what is typed and not kept."""
+        draft = self.form.draft()
+        return Typed(_HELD_AT, "the shop's particulars", {_FORM: draft} if draft else {})
+
     def close(self) -> None:
-        """Stop what is being built."""
+        """Stop what is being built, and what is written beside the window."""
         self._stop.set()
         self._worker.close()
+        self.drafts.close()
+
+    def _put_back(self) -> None:
+        held = self.drafts.find(_HELD_AT)
+        if held is not None:
+            self.form.restore(held.content.get(_FORM, {}))
+            self.notices.mention("What you typed here before is still here, and not saved yet.")
 
     def _put_foot(self, keys: Keys, open_demo: OpenDemo | None) -> None:
         foot = ttk.Frame(self, padding=(24, 8))
@@ -124,4 +143,6 @@ class Welcome(ttk.Frame):
             if not self.form.show_error(error):
                 self.notices.trouble(error.sentence)
             return
+        self.form.settle()
+        self.drafts.keep_now()
         self._done(self._shift)

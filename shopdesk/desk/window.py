@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 import ttkbootstrap as ttk
 
@@ -23,6 +23,7 @@ from shopdesk.desk.front import Front
 from shopdesk.desk.keys import Keys, action_button
 from shopdesk.desk.notices import NoticeLine
 from shopdesk.desk.papers_out import Opener, PapersOut
+from shopdesk.desk.right_side import RightSide
 from shopdesk.desk.unfinished import Unfinished
 from shopdesk.desk.worker import Worker
 from shopdesk.errors import JobError, RecordsError
@@ -31,13 +32,11 @@ from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
 
 if TYPE_CHECKING:
-    from shopdesk.desk.sheet import Sheet
     from shopdesk.desk.ticket_pane import TicketPane
     from shopdesk.job.stages import Move
     from shopdesk.job.views import BoardRow, TicketView
 
     Found = tuple[Mapping[Move, tuple[BoardRow, ...]], date, bool]
-    AnySheet = TypeVar("AnySheet", bound=Sheet)
 
 
 _BOARD_SHARE = 0.26
@@ -58,9 +57,6 @@ class Window(ttk.Frame):
         papers_folder: Path | None = None,
     ) -> None:
         super().__init__(root)
-        self._sheets: dict[type[Sheet], Sheet] = {}
-        self._pane: TicketPane | None = None
-        self._shown: ttk.Frame | None = None
         notices = NoticeLine(self)
         worker = Worker(root, faults.report, notices.doing)
         self.front = Front(
@@ -79,18 +75,23 @@ class Window(ttk.Frame):
             prepare=lambda title, draft: self.pane.prepare(title, draft),
             show_shop=self.show_shop,
         )
-        self._lay_out(root)
+        self._lay_out()
         self.front.drafts.on_change = self._drafts_changed
+        self._show_unfinished()
 
     @property
     def pane(self) -> TicketPane:
-        """The ticket's side of the window, built when first needed."""
-        from shopdesk.desk.pages import PAGES
-        from shopdesk.desk.ticket_pane import TicketPane
+        """The ticket's pages, built when first needed."""
+        return self._right.pane
 
-        if self._pane is None:
-            self._pane = TicketPane(self._right, self.front, PAGES)
-        return self._pane
+    @property
+    def in_sight(self) -> ttk.Frame:
+        """What stands at the right: the ticket's pages, a sheet, or the words to start with."""
+        return self._right.in_sight
+
+    def show_shop(self, shop: Shop) -> None:
+        """Show whose desk this is."""
+        self._name.configure(text=shop.name if len(shop.name) <= 30 else f"{shop.name[:29]}…")
 
     def refresh_board(self) -> None:
         """Read the board anew, beside the window."""
@@ -99,8 +100,7 @@ class Window(ttk.Frame):
     def show_ticket(self, ticket: TicketView) -> None:
         """Show a ticket as it is now; the page in sight stays."""
         self.pane.show(ticket)
-        self._bring(self.pane)
-        self._show_unfinished()
+        self._right.bring_pane()
         self.refresh_board()
 
     def open_ticket(self, ticket_id: int) -> None:
@@ -108,8 +108,7 @@ class Window(ttk.Frame):
         from shopdesk.job.opened import open_ticket
 
         ticket = open_ticket(self.front.shift, ticket_id)
-        self._bring(self.pane)
-        self.pane.open(ticket)
+        self._right.bring_pane().open(ticket)
         self._show_unfinished()
         self.board.mark_ticket(ticket_id)
 
@@ -117,51 +116,36 @@ class Window(ttk.Frame):
         """Open an owner's card."""
         from shopdesk.desk.owner_card import OwnerCard
 
-        self.sheet(OwnerCard).show(customer_id)
+        self._right.sheet(OwnerCard).show(customer_id)
         self._show_unfinished()
 
     def open_machine(self, unit_id: int) -> None:
         """Open a machine's card."""
         from shopdesk.desk.machine_card import MachineCard
 
-        self.sheet(MachineCard).show(unit_id)
+        self._right.sheet(MachineCard).show(unit_id)
         self._show_unfinished()
 
     def new_ticket(self, owner_id: int | None = None, unit_id: int | None = None) -> None:
         """Begin a new ticket; what was typed and not taken in is still there."""
         from shopdesk.desk.intake_new import NewTicket
 
-        self.sheet(NewTicket).begin(owner_id, unit_id)
+        self._right.sheet(NewTicket).begin(owner_id, unit_id)
 
     def open_settings(self) -> None:
         """Open the shop's particulars."""
         from shopdesk.desk.settings import Settings
 
-        self.sheet(Settings).show()
-
-    def sheet(self, kind: type[AnySheet]) -> AnySheet:
-        """Bring a sheet into sight, built if it was not."""
-        if kind not in self._sheets:
-            self._sheets[kind] = kind(self._right, self.front, self.go_back)
-        found = self._sheets[kind]
-        assert isinstance(found, kind)
-        self._bring(found)
-        return found
-
-    @property
-    def in_sight(self) -> ttk.Frame:
-        """What stands at the right: the ticket's pane, a sheet, or the words to start with."""
-        assert self._shown is not None
-        return self._shown
+        self._right.sheet(Settings).show()
 
     def go_back(self) -> None:
         """Leave a sheet: back to the ticket that was open, or to the board."""
-        if self._pane is not None and self._pane.ticket is not None:
-            self._bring(self._pane)
+        if self._right.opened is not None:
+            self._right.bring_pane()
             self._read_anew()
-            self._pane.page.focus_first()
+            self._right.focus_first()
         else:
-            self._bring(self._start)
+            self._right.bring_start()
             self.board.focus_list()
 
     def unsaved(self) -> list[str]:
@@ -187,7 +171,7 @@ class Window(ttk.Frame):
             self.front.drafts.forget(typed.place)
             self.front.notices.trouble(f"{error.sentence} {_what_stood_there(typed)}")
 
-    def _lay_out(self, root: ttk.App) -> None:
+    def _lay_out(self) -> None:
         self._put_top()
         self.front.notices.pack(in_=self, side="bottom", fill="x")
         ttk.Separator(self, orient="horizontal").pack(side="bottom", fill="x")
@@ -197,12 +181,10 @@ class Window(ttk.Frame):
         self.board = Board(left, self.open_ticket)
         self.board.pack(fill="both", expand=True)
         self.unfinished = Unfinished(left, self.front.keys, self.front.dialogs, self.go_on_with)
-        self._right = ttk.Frame(sides)
+        self._right = RightSide(sides, self.front, self.go_back, self._show_unfinished)
         ttk.Separator(sides, orient="vertical").place(relx=_BOARD_SHARE, relheight=1)
         left.place(relwidth=_BOARD_SHARE, width=-1, relheight=1)
         self._right.place(relx=_BOARD_SHARE, x=1, relwidth=1 - _BOARD_SHARE, width=-1, relheight=1)
-        self._start = _start_words(self._right)
-        self._bring(self._start)
         keys = self.front.keys
         keys.add(self, "F6", "Go between the board and what is open", self._switch_side)
         keys.add(self, "F5", "Read the board and the ticket anew", self._read_anew)
@@ -223,35 +205,13 @@ class Window(ttk.Frame):
         ):
             action_button(top, front.keys, words, key, run).pack(side="right", padx=(8, 0))
 
-    def show_shop(self, shop: Shop) -> None:
-        """Show whose desk this is."""
-        self._name.configure(text=shop.name if len(shop.name) <= 30 else f"{shop.name[:29]}…")
-
-    def _bring(self, frame: ttk.Frame) -> None:
-        if self._shown is not frame:
-            if self._shown is not None:
-                self._shown.pack_forget()
-            frame.pack(fill="both", expand=True)
-            self._shown = frame
-        self._show_unfinished()
-
     def _drafts_changed(self) -> None:
         self._show_unfinished()
-        if self._pane is not None:
-            self._pane.mark()
-        for sheet in self._sheets.values():
-            sheet.mark_put_back()
+        self._right.mark()
 
     def _show_unfinished(self) -> None:
-        elsewhere = [one for one in self.front.drafts.all if not self._in_sight(one.place)]
-        self.unfinished.show(elsewhere)
-
-    def _in_sight(self, place: Place) -> bool:
-        if self._pane is not None and self._shown is self._pane:
-            return self._pane.holds(place)
-        return any(
-            self._shown is sheet and sheet.held_at == place for sheet in self._sheets.values()
-        )
+        typed = self.front.drafts.all
+        self.unfinished.show([one for one in typed if not self._right.shows(one.place)])
 
     def _open_page(self, place: Place) -> None:
         if not self.pane.has(place):
@@ -262,24 +222,22 @@ class Window(ttk.Frame):
     def _show_board(self, found: Found) -> None:
         groups, today, more = found
         self.board.show(groups, today, more=more)
-        if self._shown is self._pane and self._pane is not None and self._pane.ticket is not None:
-            self.board.mark_ticket(self._pane.ticket.id)
+        ticket = self._right.ticket
+        if ticket is not None:
+            self.board.mark_ticket(ticket.id)
 
     def _switch_side(self) -> None:
         if str(self.tk.call("focus")).startswith(str(self.board)):
-            if self._pane is not None and self._shown is self._pane:
-                self._pane.page.focus_first()
-            for sheet in self._sheets.values():
-                if self._shown is sheet:
-                    sheet.focus_first()
+            self._right.focus_first()
         else:
             self.board.focus_list()
 
     def _read_anew(self) -> None:
         from shopdesk.job.opened import open_ticket
 
-        if self._shown is self._pane and self._pane is not None and self._pane.ticket is not None:
-            self.show_ticket(open_ticket(self.front.shift, self._pane.ticket.id))
+        ticket = self._right.ticket
+        if ticket is not None:
+            self.show_ticket(open_ticket(self.front.shift, ticket.id))
         else:
             self.refresh_board()
 
@@ -307,18 +265,3 @@ def _what_stood_there(typed: Typed) -> str:
     words = [str(value) for fields in typed.content.values() for value in fields.values()]
     said = " / ".join(" ".join(one.split()) for one in words if one.strip())
     return f"Typed there was: “{said[:_MOST_SAID]}”."
-
-
-def _start_words(parent: ttk.Frame) -> ttk.Frame:
-    start = ttk.Frame(parent)
-    inside = ttk.Frame(start)
-    inside.place(relx=0.5, rely=0.4, anchor="center")
-    ttk.Label(inside, text="Open a ticket", font=look.TITLE, bootstyle="primary").pack(pady=(0, 12))
-    for words in (
-        "F6 and the arrows go through the board; Enter opens the ticket.",
-        "Ctrl+F finds a name, a phone's last digits, a serial, a tag, a word of a complaint.",
-        "Scan a tag there, and its ticket opens.",
-        "Ctrl+N takes a new machine in.",
-    ):
-        ttk.Label(inside, text=words).pack(pady=2)
-    return start

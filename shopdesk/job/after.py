@@ -17,6 +17,7 @@ from shopdesk.job.standing import DECLINED, find_ticket
 from shopdesk.job.views import TicketView, UnitView
 from shopdesk.records.tables import Line, Reminder, Ticket, Unit
 from shopdesk.upkeep import plan as upkeep
+from shopdesk.upkeep.due import Due
 from shopdesk.upkeep.tasks import Task, tasks_reset_by
 from shopdesk.upkeep.use import UseProfile
 
@@ -37,8 +38,9 @@ class UpkeepAhead:
 def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
     """Make the reminder of the machine's next upkeep, in place of an open one.
 
-    An empty day takes the worked-out one. Raises ``JobError`` when the owner wants no reminders, or
-    no upkeep is known for this kind of machine.
+    An empty day takes the worked-out one; what to do is worked out as things will stand on that
+    day. Raises ``JobError`` when the owner wants no reminders, or no upkeep is known for this kind
+    of machine.
     """
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
@@ -47,13 +49,13 @@ def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
                 f"{ticket.customer.name} asked for no reminders: change that with the owner first.",
                 "reminder",
             )
-        ahead = upkeep_ahead(ticket, change.today, change.today + REMIND_FROM)
+        day = _typed_day(change, due_on) or _worked_out_day(ticket.unit, change.today)
+        ahead = upkeep_ahead(ticket.unit, day) if day else None
         if ahead is None:
             raise JobError(
                 f"No upkeep is known for this {ticket.unit.kind}: there is nothing to remind of.",
                 "reminder",
             )
-        day = _reminder_day(change, due_on) or ahead.due_on
         _stop_open_reminders(change, ticket)
         change.add(
             Reminder(
@@ -68,11 +70,19 @@ def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
         return ticket_view(ticket, change.shop, change.today)
 
 
-def _reminder_day(change: Change, due_on: str) -> date | None:
+def _typed_day(change: Change, due_on: str) -> date | None:
     day = typed.day(due_on, "due_on", change.today, day_first=change.shop.day_first)
     if day is not None and day < change.today:
         raise JobError(f"{show_date(day)} is past: choose today or a later day.", "due_on")
     return day
+
+
+def _worked_out_day(unit: Unit, today: date) -> date | None:
+    soonest = today + REMIND_FROM
+    dues = _plan(unit, soonest)
+    later = [due for due in dues if due.on >= soonest]
+    reminder = upkeep.next_reminder(later or dues, soonest)
+    return reminder and reminder.on
 
 
 def _stop_open_reminders(change: Change, ticket: Ticket) -> None:
@@ -92,21 +102,28 @@ def set_reminder_state(shift: Shift, reminder_id: int, state: str) -> None:
 
 
 def reminder_content(shift: Shift, reminder_id: int) -> ReminderContent:
-    """Return the reminder as its letter says it."""
+    """Return the reminder as its letter says it; past its day it is worked out anew for today."""
     with shift.records.reading():
         shop, row = load_shop(), _find_reminder(reminder_id)
-        rows = msgspec.json.decode(row.tasks, type=tuple[UpkeepRow, ...])
+        today = shift.today_in(shop)
+        ahead = upkeep_ahead(row.unit, today) if row.due_on < today else None
+        ahead = ahead or _as_made(row)
         closed = row.ticket.closed_at if row.ticket else None
         return ReminderContent(
             shop=letterhead(shop),
             owner=addressee(row.customer),
             machine=machine(row.unit),
-            on=shift.today_in(shop),
-            due=row.due_on,
+            on=today,
+            due=ahead.due_on,
             last_visit=local_day(closed, shop.zone) if closed else None,
-            tasks=rows,
-            cautions=_cautions({one.title for one in rows if one.owner_can}),
+            tasks=ahead.rows,
+            cautions=ahead.cautions,
         )
+
+
+def _as_made(row: Reminder) -> UpkeepAhead:
+    rows = msgspec.json.decode(row.tasks, type=tuple[UpkeepRow, ...])
+    return UpkeepAhead(row.due_on, rows, _cautions({one.title for one in rows if one.owner_can}))
 
 
 def tasks_for(unit: UnitView) -> tuple[Task, ...]:
@@ -114,36 +131,33 @@ def tasks_for(unit: UnitView) -> tuple[Task, ...]:
     return tuple(task for task in upkeep_tasks() if task.fits(unit.kind, unit.engine))
 
 
-def upkeep_ahead(ticket: Ticket, today: date, not_before: date | None = None) -> UpkeepAhead | None:
-    """Return the next upkeep of the ticket's machine, inside a transaction.
+def upkeep_ahead(unit: Unit, day: date) -> UpkeepAhead | None:
+    """Return a machine's next upkeep as things stand on ``day``, inside a transaction.
 
-    What repairs renewed counts as done. With ``not_before`` it is the next upkeep from that day on,
-    and what is due sooner rides along.
+    What repairs renewed counts as done; what was due before is for that day.
     """
-    unit, zone = ticket.unit, load_shop().zone
-    dues = upkeep.plan(
+    reminder = upkeep.next_reminder(_plan(unit, day), day)
+    if reminder is None:
+        return None
+    rows = tuple(
+        UpkeepRow(due.task.title, due.task.why, max(due.on, day), due.because, due.task.owner_can)
+        for due in reminder.dues
+    )
+    return UpkeepAhead(reminder.on, rows, tuple(one.words for one in reminder.cautions))
+
+
+def _plan(unit: Unit, day: date) -> tuple[Due, ...]:
+    zone = load_shop().zone
+    return upkeep.plan(
         upkeep_tasks(),
         unit.kind,
         unit.engine,
         _use_profile(unit),
         _last_done(unit, zone),
         unit.bought_on or local_day(unit.created_at, zone),
-        today,
+        day,
         seasons=upkeep_seasons(),
     )
-    soonest = not_before or today
-    later = [due for due in dues if due.on >= soonest]
-    reminder = upkeep.next_reminder(later or dues, soonest)
-    if reminder is None:
-        return None
-    together = tuple(due for due in dues if due.on < soonest and due not in reminder.dues)
-    together += reminder.dues
-    rows = tuple(
-        UpkeepRow(due.task.title, due.task.why, max(due.on, today), due.because, due.task.owner_can)
-        for due in together
-    )
-    own = {due.task.title for due in together if due.task.owner_can}
-    return UpkeepAhead(reminder.on, rows, _cautions(own))
 
 
 def _cautions(titles: set[str]) -> tuple[str, ...]:

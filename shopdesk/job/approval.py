@@ -23,6 +23,8 @@ from shopdesk.job.stages import Stage
 from shopdesk.job.standing import (
     DECLINED,
     TicketRows,
+    agreed_fee,
+    fee_is_owed,
     find_ticket,
     refuse_below_zero,
     rows_of,
@@ -36,6 +38,7 @@ from shopdesk.text import digits
 
 WAYS = ("in person", "by phone", "by text", "by e-mail", "in writing")
 ASKABLE = (Stage.DIAGNOSIS, Stage.APPROVAL, Stage.PARTS, Stage.REPAIR, Stage.PICKUP)
+DECLINABLE = (Stage.INTAKE, *ASKABLE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,17 +113,21 @@ def approve(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
         _refuse_unless_askable(ticket, rows)
         _decline_lines(change, rows, say.declined_line_ids)
         rows = rows_of(ticket)
+        _refuse_if_empty(rows)
         amount = _amount(change, rows, say)
         change.add(_approval(change, rows, say, yes=True, amount=amount))
         return ticket_view(ticket, change.shop, change.today)
 
 
 def decline(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
-    """Record a no: all that was offered is declined; the fee agreed at intake is owed."""
+    """Record a no: all that was offered is declined; the fee agreed at intake is owed.
+
+    The owner may also take the machine home before it was looked at: then nothing is owed.
+    """
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
         rows = rows_of(ticket)
-        _refuse_unless_askable(ticket, rows)
+        _refuse_unless_askable(ticket, rows, DECLINABLE)
         done = [line for line in rows.live_lines if line.done_at is not None]
         if done:
             raise JobError(
@@ -150,17 +157,19 @@ def drop_approval(shift: Shift, approval_id: int, why: str) -> TicketView:
             )
         ticket = row.ticket
         rows = rows_of(ticket)
-        _refuse_unless_askable(ticket, rows)
+        _refuse_unless_askable(ticket, rows, DECLINABLE)
         if not row.yes and rows.approvals[-1].id == row.id:
             put_back_on_offer(change, (line for line in rows.lines if line.decision == DECLINED))
         change.remove(row, reason)
         return ticket_view(ticket, change.shop, change.today)
 
 
-def _refuse_unless_askable(ticket: Ticket, rows: TicketRows) -> None:
+def _refuse_unless_askable(
+    ticket: Ticket, rows: TicketRows, stages: tuple[Stage, ...] = ASKABLE
+) -> None:
     if ticket.stage == Stage.CLOSED:
         raise JobError("This ticket is closed: reopen it to ask the owner anything.", "stage")
-    if ticket.stage not in ASKABLE:
+    if ticket.stage not in stages:
         raise JobError(
             f"A ticket in {ticket.stage} has nothing to ask the owner yet: "
             "look at the machine first.",
@@ -170,6 +179,15 @@ def _refuse_unless_askable(ticket: Ticket, rows: TicketRows) -> None:
         raise JobError(
             f"Invoice {rows.standing_invoice.number} stands: write a credit note for it first.",
             "stage",
+        )
+
+
+def _refuse_if_empty(rows: TicketRows) -> None:
+    if not rows.live_lines:
+        raise JobError(
+            "There is nothing to say yes to: add the parts and labour that the repair needs, "
+            "or record a no.",
+            "lines",
         )
 
 
@@ -185,8 +203,8 @@ def _is_diagnosis_fee(line: Line) -> bool:
 
 
 def _charge_diagnosis(change: Change, rows: TicketRows) -> None:
-    fee = change.shop.diagnosis_fee
-    if not fee or any(map(_is_diagnosis_fee, rows.live_lines)):
+    fee = agreed_fee(rows.ticket, change.shop)
+    if not fee or not fee_is_owed(rows) or any(map(_is_diagnosis_fee, rows.live_lines)):
         return
     change.add(
         Line(

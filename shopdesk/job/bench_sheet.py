@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
-from shopdesk.bench.altitude import pressure_ratio
 from shopdesk.bench.cautions import Caution
 from shopdesk.bench.checks import Check, Verdict
+from shopdesk.bench.judging import limit_in_force
 from shopdesk.bench.limits import Limit
+from shopdesk.bench.machines import Place
 from shopdesk.job import paper_content as paper
 from shopdesk.job.diagnosis import checks_for, proof_checks_for
 from shopdesk.job.limits import own_limits
@@ -63,14 +64,15 @@ def _check_rows(
 ) -> Iterator[paper.BenchCheckRow]:
     kind = machine_of(ticket.unit)
     for check in checks_to_do(ticket):
-        limit = own.get(check.key) or check.limit_for(kind)
+        good, correction = _good(check, own.get(check.key) or check.limit_for(kind), shop)
         needed = cautions().named(check.cautions, kind)
         yield paper.BenchCheckRow(
             title=check.title,
             how=check.how,
             tools=check.tools,
             minutes=check.minutes,
-            limit=_limit_words(check, limit, shop),
+            limit=good,
+            correction=correction,
             cautions=tuple(map(_caution_row, needed)),
         )
 
@@ -85,15 +87,18 @@ def _caution_row(caution: Caution) -> paper.CautionRow:
     return paper.CautionRow(caution.words, caution.backing)
 
 
-def _limit_words(check: Check, limit: Limit | None, shop: Shop) -> str:
-    """Return what is good: what should be seen, or the limit at the shop's altitude."""
+def _good(check: Check, limit: Limit | None, shop: Shop) -> tuple[str, str]:
+    """Return what is good, and why the limit is not the one in the book.
+
+    That is what should be seen, or the limit that holds at the shop's altitude.
+    """
     if limit is None:
-        good = (choice.words for choice in check.seen if choice.verdict is Verdict.PASS)
-        return " or ".join(good)
+        seen = (choice.words for choice in check.seen if choice.verdict is Verdict.PASS)
+        return " or ".join(seen), ""
     if limit.times_of:
-        return ""
-    held = limit.scaled(pressure_ratio(shop.altitude_m)) if limit.gauge_pressure else limit
-    return held.words()
+        return "", ""
+    held, correction = limit_in_force(limit, Place(shop.altitude_m))
+    return held.words(), correction
 
 
 def _teardown_row(step: TeardownStepView, folder: Path) -> paper.TeardownRow:

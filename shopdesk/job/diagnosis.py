@@ -1,13 +1,11 @@
 """At the bench: is the complaint real, what do readings and look-sees say, is the repair proved."""
 
 from shopdesk.bench.checks import Check, Verdict
-from shopdesk.bench.judging import Judged, judge
-from shopdesk.bench.machines import Place
-from shopdesk.bench.readings import Reading, parse_reading, show_reading
+from shopdesk.bench.judging import Judged
 from shopdesk.bench.units import Quantity
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.limits import own_limits
+from shopdesk.job.judging import judge_dependents, judge_for, keep_judged, take_back
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.reference import catalogue
 from shopdesk.job.shift import Change, Shift, load_shop
@@ -17,8 +15,8 @@ from shopdesk.job.standing import DIAGNOSIS, PHASES, PROOF, find_ticket, rows_of
 from shopdesk.job.teardown_log import left_over_words
 from shopdesk.job.units import machine_of
 from shopdesk.job.views import TicketView, UnitView
-from shopdesk.records.fetch import row_of, rows_by
-from shopdesk.records.tables import Finding, Line, TeardownStep, Ticket
+from shopdesk.records.fetch import row_of
+from shopdesk.records.tables import Finding, TeardownStep, Ticket
 
 CONFIRMED = ("seen", "not seen", "not safe to try")
 _SET_BY_HAND = (Quantity.LENGTH, Quantity.SPEED, Quantity.TORQUE)
@@ -37,9 +35,7 @@ def setting_checks_for(unit: UnitView) -> tuple[Check, ...]:
 
 def proof_checks_for(ticket: TicketView) -> tuple[Check, ...]:
     """Return the proof run: tried with the engine running, of safety, or out of limits before."""
-    failed = {
-        row.check_key for row in ticket.findings if row.verdict in (Verdict.FAIL, Verdict.MARGINAL)
-    }
+    failed = {row.check_key for row in ticket.findings if Verdict(row.verdict).is_off}
     return tuple(
         check
         for check in checks_for(ticket.unit)
@@ -50,7 +46,7 @@ def proof_checks_for(ticket: TicketView) -> tuple[Check, ...]:
 def try_reading(shift: Shift, ticket_id: int, check_key: str, reading: str) -> Judged:
     """Judge a reading without recording it; raises ``JobError`` at ``reading``."""
     with shift.records.reading():
-        return _judged(check_key, reading, find_ticket(ticket_id), load_shop())
+        return _judged(_check(check_key), reading, find_ticket(ticket_id), load_shop(), None)
 
 
 def confirm_complaint(shift: Shift, ticket_id: int, seen: str, note: str = "") -> TicketView:
@@ -76,6 +72,8 @@ def record_finding(
 ) -> TicketView:
     """Record a reading or look-see of a check of the catalogue, judged; it is the last finding.
 
+    What was read before and waited for this reading is judged by it.
+
     ``reading`` is as typed; ``phase`` says whether it looks for the cause, is a setting left or
     proves the repair.
     Raises ``JobError`` at ``reading`` when it is none.
@@ -87,6 +85,7 @@ def record_finding(
         )
         _judge_into(finding, check_key, reading, change)
         change.add(finding)
+        judge_dependents(change, ticket, check_key)
         return ticket_view(ticket, change.shop, change.today)
 
 
@@ -127,7 +126,9 @@ def correct_finding(
     title: str | None = None,
     verdict: str | None = None,
 ) -> TicketView:
-    """Put a reading right; it is judged anew and the journal keeps what it was.
+    """Put a reading right; it is judged anew, and so is what hangs on it.
+
+    The journal keeps what it was.
 
     ``title`` and ``verdict`` are the mechanic's own on an observation, and left alone on a
     catalogue's check; ``None`` keeps what stands.
@@ -143,11 +144,12 @@ def correct_finding(
         if note is not None:
             finding.note = typed.text(note, "note", "The note")
         change.save(finding, "corrected")
+        judge_dependents(change, ticket, finding.check_key)
         return ticket_view(ticket, change.shop, change.today)
 
 
 def drop_finding(shift: Shift, finding_id: int, why: str = "") -> TicketView:
-    """Take a finding back; the journal keeps it.
+    """Take a finding back; the journal keeps it, and what hangs on it is judged anew.
 
     Lines that pointed to it stay and say that none supports them.
     """
@@ -155,10 +157,7 @@ def drop_finding(shift: Shift, finding_id: int, why: str = "") -> TicketView:
         finding = _find_finding(finding_id)
         ticket = _at_bench(finding.ticket_id)
         _refuse_set_at_step(finding)
-        for line in Line.select().where(Line.finding == finding.id):
-            line.finding = None
-            change.save(line)
-        change.remove(finding, typed.line(why, "why", "The reason"))
+        take_back(change, ticket, finding, typed.line(why, "why", "The reason"))
         return ticket_view(ticket, change.shop, change.today)
 
 
@@ -212,48 +211,23 @@ def _refuse_set_at_step(finding: Finding) -> None:
         )
 
 
-def _judged(check_key: str, reading: str, ticket: Ticket, shop: Shop) -> Judged:
+def _judged(check: Check, reading: str, ticket: Ticket, shop: Shop, row_id: int | None) -> Judged:
     words = typed.line(reading, "reading", "The reading", needed=True)
     with typed.at_field("reading"):
-        check = catalogue().check(check_key)
-        machine, place = machine_of(ticket.unit), Place(shop.altitude_m)
-        own, earlier = own_limits(ticket.unit), earlier_readings(ticket)
-        return judge(check, words, machine, place, own, earlier)
+        return judge_for(ticket, shop, check, words, finding_id=row_id)
 
 
-def earlier_readings(ticket: Ticket) -> dict[str, Reading]:
-    """Return each check's last reading on this ticket, for limits that hang on another reading."""
-    readings: dict[str, Reading] = {}
-    for row in rows_by(Finding, "ticket_id", ticket.id):
-        check = catalogue().by_key.get(row.check_key)
-        if row.number and check is not None and check.quantity is not None:
-            readings[check.key] = parse_reading(row.typed, check.quantity, check.usual_unit)
-    return readings
+def _check(check_key: str) -> Check:
+    with typed.at_field("reading"):
+        return catalogue().check(check_key)
 
 
 def _judge_into(finding: Finding, check_key: str, reading: str, change: Change) -> None:
-    judged = _judged(check_key, reading, finding.ticket, change.shop)
-    keep_judged(finding, catalogue().check(check_key), judged, change)
-
-
-def keep_judged(finding: Finding, check: Check, judged: Judged, change: Change) -> None:
-    """Write what was judged, by whom and when, into a finding."""
-    finding.check_key = judged.check_key
-    finding.title = judged.title
-    finding.system = check.system
-    finding.typed = judged.typed
-    finding.shown = _shown(check, judged)
-    finding.verdict = judged.verdict
-    finding.outcome = judged.outcome
-    finding.limit_words = judged.limit
-    finding.correction = judged.correction
-    finding.source = judged.source
-    finding.rules_out = judged.rules_out
-    finding.points_to = judged.points_to
-    finding.says = judged.says
+    check = _check(check_key)
+    judged = _judged(check, reading, finding.ticket, change.shop, finding.id)
+    keep_judged(finding, check, judged)
     finding.found_by = change.who
     finding.found_at = change.at
-    _keep_reading(finding, judged.reading)
 
 
 def _observe_into(finding: Finding, title: str, words: str, verdict: str) -> None:
@@ -261,16 +235,3 @@ def _observe_into(finding: Finding, title: str, words: str, verdict: str) -> Non
     finding.typed = finding.shown = typed.line(words, "reading", "What was found", needed=True)
     finding.verdict = typed.choice(verdict, "verdict", VERDICTS, "The verdict", needed=True)
     finding.says = f"{finding.typed}, {finding.verdict}."
-
-
-def _keep_reading(finding: Finding, reading: Reading | None) -> None:
-    finding.number = str(reading.number) if reading else ""
-    finding.typed_unit = reading.unit if reading else ""
-    finding.si_value = str(reading.si) if reading else ""
-    finding.si_unit = reading.si_unit if reading else ""
-
-
-def _shown(check: Check, judged: Judged) -> str:
-    if judged.reading is not None:
-        return show_reading(judged.reading)
-    return next(choice.words for choice in check.seen if choice.key == judged.seen)

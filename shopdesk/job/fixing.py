@@ -49,7 +49,7 @@ def _supporting(cause: Cause, ticket: Ticket, evidence: Evidence) -> Finding | N
     found = (
         (_speaks_for(place, row, evidence), row.id, row)
         for row in rows_by(Finding, "ticket_id", ticket.id)
-        if row.phase == DIAGNOSIS and row.verdict in (Verdict.FAIL, Verdict.MARGINAL)
+        if row.phase == DIAGNOSIS and Verdict(row.verdict).is_off
     )
     times, _, row = max(found, default=(0.0, 0, None))
     return row if times > 1 else None

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from shopdesk.bench.checks import Verdict
 from shopdesk.dates import local_day
 from shopdesk.job.opened import tag_of
 from shopdesk.job.paperwork import why_words
@@ -96,7 +97,9 @@ def _visit(rows: TicketRows, shop: Shop) -> VisitView:
         taken_in_on=local_day(ticket.taken_in_at, shop.zone),
         closed_on=local_day(ticket.closed_at, shop.zone) if ticket.closed_at else None,
         complaint=ticket.complaint,
-        failed=tuple(f"{row.title}: {row.shown}" for row in rows.findings if row.verdict == "fail"),
+        failed=tuple(
+            f"{row.title}: {row.shown}" for row in rows.findings if row.verdict == Verdict.FAIL
+        ),
         done=tuple(
             f"{line.description} ({why_words(line)})"
             for line in rows.live_lines

@@ -142,6 +142,7 @@ def _new_ticket(change: Change, owner: Customer, unit: Unit, entry: TicketEntry)
         customer=owner,
         unit=unit,
         stage=Stage.INTAKE,
+        diagnosis_fee=change.shop.diagnosis_fee,
         taken_in_at=change.at,
     )
     _fill(change, ticket, entry)

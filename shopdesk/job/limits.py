@@ -174,7 +174,12 @@ def _parsed(written: str) -> TypedLimit | None:
 
 def _limit(check: Check, row: OwnLimit) -> Limit:
     limit = parse_limit(row.typed, _source(row)).limit
-    assert limit is not None, f"limit {row.id} was written down without a figure"
+    if limit is None:
+        raise JobError(
+            f"The limit “{row.typed}” of “{check.title}” has no figure any more: "
+            "take it off the card and write it down anew.",
+            "limit",
+        )
     moves = any(rule.limit.gauge_pressure for rule in check.limits)
     if moves and row.measured_here:
         return replace(limit, note=NOT_MOVED)

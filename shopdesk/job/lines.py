@@ -15,14 +15,13 @@ from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DECLINED, ON_HAND, SUPPLIES, find_ticket, standing_invoice
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import MOST_MONEY
-from shopdesk.pricing.totals import LineKind, line_net
+from shopdesk.pricing.totals import ZERO, LineKind, line_net
 from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import Finding, Invoice, Line, Ticket
 
 AGREED_FEE = "Diagnosis, agreed at intake"
 """The fee line that a no brings with it."""
 CONDITIONS = ("new", "used", "rebuilt")
-_ZERO = Decimal("0.00")
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,7 +199,7 @@ def _quantity(entry: LineEntry, kind: LineKind) -> Decimal:
 
 def _price(change: Change, entry: LineEntry, kind: LineKind, reason: Reason) -> Decimal:
     if reason is Reason.COMEBACK:
-        return _ZERO
+        return ZERO
     if kind is LineKind.LABOUR and not entry.unit_price.strip():
         return change.shop.bench_rate
     price = typed.money(entry.unit_price, "unit_price")

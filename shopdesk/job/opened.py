@@ -4,6 +4,7 @@ from datetime import date
 
 import msgspec
 
+from shopdesk.bench.checks import Verdict
 from shopdesk.dates import local_day
 from shopdesk.errors import JobError
 from shopdesk.job import views
@@ -18,6 +19,7 @@ from shopdesk.job.standing import (
     DECLINED,
     TicketRows,
     diagnosis_fee_with_tax,
+    fee_is_owed,
     find_ticket,
     rates_for,
     rows_of,
@@ -26,7 +28,7 @@ from shopdesk.job.standing import (
 )
 from shopdesk.job.teardown_views import reassembly_views, teardown_views
 from shopdesk.job.units import unit_view
-from shopdesk.pricing.totals import LineKind, line_net
+from shopdesk.pricing.totals import ZERO, LineKind, line_net
 from shopdesk.records.fetch import rows_by
 from shopdesk.records.tables import Approval, Finding, Invoice, Line, Photo, Reminder, Ticket
 
@@ -61,7 +63,10 @@ def ticket_view(
 
     Else they are read.
     """
-    rows = rows or rows_of(ticket)
+    return _whole(ticket, rows or rows_of(ticket), shop, today)
+
+
+def _whole(ticket: Ticket, rows: TicketRows, shop: Shop, today: date) -> views.TicketView:
     standing = standing_of(rows, shop)
     photos = _photos(ticket)
     return views.TicketView(
@@ -102,7 +107,7 @@ def ticket_view(
         totals=totals_of(rows, shop),
         approved=rows.approved,
         may_charge=standing.may_charge,
-        if_declined=diagnosis_fee_with_tax(shop, ticket),
+        if_declined=diagnosis_fee_with_tax(shop, ticket) if fee_is_owed(rows) else ZERO,
         declined=rows.declined,
         estimates=tuple(
             views.EstimateView(row.id, row.number, row.total, row.made_at) for row in rows.estimates
@@ -134,7 +139,7 @@ def days_late(ticket: Ticket, today: date) -> int:
 
 def in_short(finding: Finding) -> str:
     """Return the finding as an owner reads it: what it showed, and what it should be."""
-    off_limits = finding.verdict in ("fail", "marginal") and finding.limit_words
+    off_limits = Verdict(finding.verdict).is_off and finding.limit_words
     should_be = f" (should be: {finding.limit_words})" if off_limits else ""
     return f"{finding.title}: {finding.shown}{should_be}"
 

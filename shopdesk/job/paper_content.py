@@ -45,6 +45,12 @@ class MachineOnPaper:
     serial: str
     engine: str
 
+    @property
+    def in_text(self) -> str:
+        """The title as it stands within a sentence: ``string trimmer, Tarnbeck TB-26``."""
+        initials = self.title[1:2].isupper()
+        return self.title if initials else self.title[:1].lower() + self.title[1:]
+
 
 @dataclass(frozen=True, slots=True)
 class TagContent:
@@ -268,6 +274,8 @@ class BenchCheckRow:
     minutes: Decimal
     limit: str
     """In words, or what should be seen; empty where none is known."""
+    correction: str
+    """Why the limit is not the one in the book, such as the shop's altitude, or empty."""
     cautions: tuple[CautionRow, ...]
 
 

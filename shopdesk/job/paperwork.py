@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
+from shopdesk.bench.checks import Verdict
 from shopdesk.dates import local_day, show_moment
 from shopdesk.job import paper_content as paper
 from shopdesk.job.opened import evidence_for, in_short, tag_of
@@ -57,7 +58,7 @@ def estimate_content(
         owner=addressee(ticket.customer),
         machine=machine(ticket.unit),
         complaint=ticket.complaint,
-        found=tuple(in_short(row) for row in rows.findings if row.verdict in ("fail", "marginal")),
+        found=tuple(in_short(row) for row in rows.findings if Verdict(row.verdict).is_off),
         rows=charge_rows(rows, shop),
         totals=totals,
         most_allowed=most_allowed(totals.total, shop.excess),

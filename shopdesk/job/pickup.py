@@ -9,16 +9,23 @@ from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import InvoiceContent
 from shopdesk.job.paperwork import credit_content, invoice_content
 from shopdesk.job.shift import Change, Shift
-from shopdesk.job.stages import NOT_FETCHED, Stage, missing_to_close_unfetched
+from shopdesk.job.stages import (
+    NOT_FETCHED,
+    Stage,
+    missing_to_close_unfetched,
+    missing_to_invoice,
+)
 from shopdesk.job.standing import (
     TicketRows,
     find_ticket,
     refuse_below_zero,
+    refuse_if_closed,
+    refuse_over_agreed,
     rows_of,
     standing_of,
+    totals_of,
 )
 from shopdesk.job.views import TicketView
-from shopdesk.pricing.money import show_money
 from shopdesk.records.tables import Invoice, Ticket
 
 
@@ -35,8 +42,8 @@ def tell_ready(shift: Shift, ticket_id: int, how: str) -> TicketView:
 def issue_invoice(shift: Shift, ticket_id: int) -> TicketView:
     """Issue the invoice of the lines as they stand; it is the ticket's last and never changes.
 
-    Raises ``JobError``: not in Pickup, one stands already, nothing to charge, or more than was
-    approved.
+    Raises ``JobError``: not in Pickup, one stands already, nothing to charge, more than was
+    approved, or the work is not done, back together and proved.
     """
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)
@@ -49,15 +56,21 @@ def issue_invoice(shift: Shift, ticket_id: int) -> TicketView:
 
 
 def credit_invoice(shift: Shift, ticket_id: int, why: str) -> TicketView:
-    """Take the standing invoice back with a credit note, for a reason that is printed on it."""
+    """Take the standing invoice back with a credit note, for a reason that is printed on it.
+
+    What was agreed about its balance goes with it. Raises ``JobError`` on a closed ticket.
+    """
     reason = typed.line(why, "why", "The reason", needed=True)
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
+        refuse_if_closed(ticket)
         invoice = rows_of(ticket).standing_invoice
         if invoice is None:
             raise JobError(
                 "No invoice stands for this ticket: there is nothing to credit.", "invoice"
             )
+        ticket.balance_reason = ""
+        change.save(ticket)
         number = f"C{change.next_number('credit note', 1)}"
         content = credit_content(as_issued(invoice), number, change.today, reason)
         _keep(change, ticket, content, invoice)
@@ -129,17 +142,11 @@ def _refuse_invoice(change: Change, rows: TicketRows) -> None:
             "There is nothing to charge: add a line, or hand the machine over without an invoice.",
             "lines",
         )
-    standing = standing_of(rows, change.shop)
-    refuse_below_zero(standing.total)
-    if standing.total > standing.may_charge:
-        total, allowed = (
-            show_money(amount, change.shop.currency)
-            for amount in (standing.total, standing.may_charge)
-        )
-        raise JobError(
-            f"The invoice comes to {total} but only {allowed} was agreed: record a new yes first.",
-            "approval",
-        )
+    refuse_below_zero(totals_of(rows, change.shop).total)
+    refuse_over_agreed(rows, change.shop, "The invoice")
+    missing = missing_to_invoice(standing_of(rows, change.shop))
+    if missing:
+        raise JobError(f"Not yet invoiced: {'; '.join(missing)}.", "stage")
 
 
 def _keep(change: Change, ticket: Ticket, content: InvoiceContent, credits: Invoice | None) -> None:

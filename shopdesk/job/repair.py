@@ -1,11 +1,11 @@
-"""Doing the work: ticking off what was approved."""
+"""Doing the work: ticking off what was approved, in Repair, or in Pickup where a tick was forgotten."""
 
 from shopdesk.errors import JobError
 from shopdesk.job.lines import find_open_line
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import DECLINED, ON_HAND
+from shopdesk.job.standing import DECLINED, ON_HAND, TicketRows, refuse_over_agreed, rows_of
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.totals import LineKind
 from shopdesk.records.tables import Line, Ticket
@@ -14,11 +14,13 @@ from shopdesk.records.tables import Line, Ticket
 def do_line(shift: Shift, line_id: int) -> TicketView:
     """Tick a line as done.
 
-    Raises ``JobError`` outside Repair, for a part not here yet, or a declined line.
+    Raises ``JobError`` outside Repair and Pickup, for a part not here yet, a declined line, or
+    work that comes to more than was agreed.
     """
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
         _refuse_unless_doable(line, ticket)
+        _refuse_unless_agreed(rows_of(ticket), change)
         _tick(change, line)
         return ticket_view(ticket, change.shop, change.today)
 
@@ -34,7 +36,7 @@ def undo_line(shift: Shift, line_id: int) -> TicketView:
 
 
 def _refuse_unless_doable(line: Line, ticket: Ticket) -> None:
-    if ticket.stage != Stage.REPAIR:
+    if ticket.stage not in (Stage.REPAIR, Stage.PICKUP):
         raise JobError(
             f"This ticket is in {ticket.stage}: move it to Repair before ticking work off.", "stage"
         )
@@ -47,6 +49,12 @@ def _refuse_unless_doable(line: Line, ticket: Ticket) -> None:
         raise JobError(
             f"“{line.description}” is {line.supply}: receive it before fitting it.", "line"
         )
+
+
+def _refuse_unless_agreed(rows: TicketRows, change: Change) -> None:
+    if rows.declined:
+        raise JobError("The owner said no: ask again, and record a yes first.", "approval")
+    refuse_over_agreed(rows, change.shop, "The work")
 
 
 def _tick(change: Change, line: Line) -> None:

@@ -128,7 +128,7 @@ def _work_done(now: Standing) -> str:
 
 
 def _proved(now: Standing) -> str:
-    if now.proof_reason:
+    if now.declined or now.proof_reason:
         return ""
     if not now.proof_points:
         return "no proof run recorded: run the machine and record it, or say why not"
@@ -174,16 +174,21 @@ def _told(now: Standing) -> str:
     )
 
 
+_MENDED: tuple[Rule, ...] = (_parts_here, _work_done, _put_back, _proved)
+_AS_IT_CAME: tuple[Rule, ...] = (_declined, _put_back)
+
 _FORWARD: Mapping[tuple[Stage, Stage], tuple[Rule, ...]] = {
     (Stage.INTAKE, Stage.DIAGNOSIS): (_complaint,),
+    (Stage.INTAKE, Stage.PICKUP): _AS_IT_CAME,
     (Stage.DIAGNOSIS, Stage.APPROVAL): (_looked_at, _priced),
     (Stage.DIAGNOSIS, Stage.REPAIR): (_looked_at, _priced, _approved, _parts_here),
-    (Stage.APPROVAL, Stage.PARTS): (_approved, _parts_named),
-    (Stage.APPROVAL, Stage.REPAIR): (_approved, _parts_here),
-    (Stage.APPROVAL, Stage.PICKUP): (_declined, _put_back),
+    (Stage.DIAGNOSIS, Stage.PICKUP): _AS_IT_CAME,
+    (Stage.APPROVAL, Stage.PARTS): (_priced, _approved, _parts_named),
+    (Stage.APPROVAL, Stage.REPAIR): (_priced, _approved, _parts_here),
+    (Stage.APPROVAL, Stage.PICKUP): _AS_IT_CAME,
     (Stage.PARTS, Stage.REPAIR): (_approved, _parts_here),
-    (Stage.REPAIR, Stage.PICKUP): (_approved, _work_done, _put_back, _proved),
-    (Stage.PICKUP, Stage.CLOSED): (_invoiced, _settled),
+    (Stage.REPAIR, Stage.PICKUP): (_approved, *_MENDED),
+    (Stage.PICKUP, Stage.CLOSED): (*_MENDED, _invoiced, _settled),
 }
 
 _BACK: Mapping[tuple[Stage, Stage], tuple[Rule, ...]] = {
@@ -211,6 +216,11 @@ def ways_on(now: Standing) -> tuple[Way, ...]:
 def ways_back(now: Standing) -> tuple[Way, ...]:
     """Return the earlier stages a ticket may be sent back to, given a reason."""
     return _ways(_BACK, now)
+
+
+def missing_to_invoice(now: Standing) -> tuple[str, ...]:
+    """Return what of the work is missing before a machine in Pickup may be invoiced."""
+    return _missing(_MENDED, now)
 
 
 def missing_to_close_unfetched(now: Standing) -> tuple[str, ...]:

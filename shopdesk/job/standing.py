@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TypeVar
 
+from shopdesk.bench.checks import Verdict
 from shopdesk.errors import JobError
 from shopdesk.job.customers import find_customer
 from shopdesk.job.shop import Shop
@@ -13,7 +14,8 @@ from shopdesk.job.teardown_log import left_over_words
 from shopdesk.job.units import find_unit
 from shopdesk.job.views import WORK
 from shopdesk.pricing.allowance import most_allowed
-from shopdesk.pricing.totals import LineKind, PricedLine, TaxRate, Totals, line_net, total
+from shopdesk.pricing.money import show_money
+from shopdesk.pricing.totals import ZERO, LineKind, PricedLine, TaxRate, Totals, line_net, total
 from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import (
     Approval,
@@ -26,7 +28,6 @@ from shopdesk.records.tables import (
     Ticket,
 )
 
-ZERO = Decimal("0.00")
 DIAGNOSIS, SETTING, PROOF = PHASES = ("diagnosis", "setting", "proof")
 """When a finding was made: looking for the cause, setting left after the repair, proof run."""
 TO_ORDER, ON_ORDER, ON_HAND = SUPPLIES = ("to order", "on order", "on hand")
@@ -83,6 +84,13 @@ class TicketRows:
         return self.approvals[-1].amount if self.approvals and not self.refused else ZERO
 
     @property
+    def looked_at(self) -> bool:
+        """Whether anything was found, or the complaint was tried."""
+        return bool(self.ticket.confirmed) or any(
+            finding.phase == DIAGNOSIS for finding in self.findings
+        )
+
+    @property
     def unanswered(self) -> bool:
         """Whether an estimate was given that the owner has not answered yet."""
         if not self.estimates:
@@ -105,6 +113,12 @@ def find_ticket(ticket_id: int) -> Ticket:
     ticket.customer = find_customer(ticket.customer_id)
     ticket.unit = find_unit(ticket.unit_id)
     return ticket
+
+
+def refuse_if_closed(ticket: Ticket) -> None:
+    """Raise ``JobError`` for a closed ticket: money on it would be nobody's move."""
+    if ticket.stage == Stage.CLOSED:
+        raise JobError("This ticket is closed: reopen it first.", "stage")
 
 
 def rows_of(ticket: Ticket) -> TicketRows:
@@ -161,21 +175,47 @@ def totals_of(rows: TicketRows, shop: Shop) -> Totals:
     return total(lines, shop.tax_basis, rows.paid)
 
 
+def agreed_fee(ticket: Ticket, shop: Shop) -> Decimal:
+    """Return the diagnosis fee before tax as it was said at intake.
+
+    Tickets older than that was kept have the shop's fee of today.
+    """
+    return shop.diagnosis_fee if ticket.diagnosis_fee is None else ticket.diagnosis_fee
+
+
 def diagnosis_fee_with_tax(shop: Shop, ticket: Ticket) -> Decimal:
-    """Return what is owed when the owner declines, agreed at intake."""
-    fee = PricedLine(LineKind.FEE, shop.diagnosis_fee, rates_for(LineKind.FEE, shop, ticket))
+    """Return the fee agreed at intake with its tax."""
+    rates = rates_for(LineKind.FEE, shop, ticket)
+    fee = PricedLine(LineKind.FEE, agreed_fee(ticket, shop), rates)
     return total([fee], shop.tax_basis).total
+
+
+def fee_is_owed(rows: TicketRows) -> bool:
+    """Whether a no costs the diagnosis fee: not while the machine was not looked at."""
+    return rows.looked_at or rows.ticket.stage not in (Stage.INTAKE, Stage.DIAGNOSIS)
 
 
 def may_charge(rows: TicketRows, shop: Shop) -> Decimal:
     """Return the most that may be charged by what was agreed.
 
-    That is the say-so limit, the last yes with the shop's excess rule, or the diagnosis fee; after
-    a no only the fee.
+    Until the owner was asked that is the say-so limit or the diagnosis fee, whichever is more. From
+    then on the last word binds: a yes to its amount with the shop's excess rule, a no to the fee.
     """
-    limit = ZERO if rows.refused else rows.ticket.limit_amount or ZERO
-    approved = most_allowed(rows.approved, shop.excess) if rows.approved else ZERO
-    return max(limit, approved, diagnosis_fee_with_tax(shop, rows.ticket))
+    fee = diagnosis_fee_with_tax(shop, rows.ticket)
+    if not rows.approvals:
+        return max(rows.ticket.limit_amount or ZERO, fee)
+    return fee if rows.refused else most_allowed(rows.approved, shop.excess)
+
+
+def refuse_over_agreed(rows: TicketRows, shop: Shop, what: str) -> None:
+    """Raise ``JobError`` if the lines come to more than was agreed; ``what`` is what comes to it."""
+    due, allowed = totals_of(rows, shop).total, may_charge(rows, shop)
+    if due > allowed:
+        shown, agreed = (show_money(amount, shop.currency) for amount in (due, allowed))
+        raise JobError(
+            f"{what} comes to {shown} but only {agreed} was agreed: record a new yes first.",
+            "approval",
+        )
 
 
 def refuse_below_zero(total: Decimal) -> None:
@@ -189,7 +229,7 @@ def refuse_below_zero(total: Decimal) -> None:
 def standing_of(rows: TicketRows, shop: Shop) -> Standing:
     """Return what the stage rule needs to know."""
     ticket, live = rows.ticket, rows.live_lines
-    supplies = [line.supply for line in live if line.kind == LineKind.PART and line.done_at is None]
+    supplies = [line.supply for line in live if line.kind == LineKind.PART]
     proof = [finding for finding in rows.findings if finding.phase == PROOF]
     return Standing(
         stage=Stage(ticket.stage),
@@ -223,4 +263,4 @@ def is_work(line: Line) -> bool:
 def _last_failed(proof: Sequence[Finding]) -> tuple[str, ...]:
     """Return the titles of the points whose last try failed."""
     last = {finding.check_key or finding.title: finding for finding in proof}
-    return tuple(finding.title for finding in last.values() if finding.verdict == "fail")
+    return tuple(finding.title for finding in last.values() if finding.verdict == Verdict.FAIL)

@@ -38,7 +38,7 @@ def summary_content(shift: Shift, ticket_id: int) -> paper.SummaryContent:
     with shift.records.reading():
         shop, ticket = load_shop(), find_ticket(ticket_id)
         rows, today = rows_of(ticket), shift.today_in(shop)
-        ahead = None if rows.declined else upkeep_ahead(ticket, today)
+        ahead = None if rows.declined else upkeep_ahead(ticket.unit, today)
         return paper.SummaryContent(
             shop=letterhead(shop),
             ticket=tag_of(ticket.number),
@@ -114,7 +114,7 @@ def _found_row(row: Finding, again: Finding | None, clears: str) -> paper.FoundR
         before=row.shown,
         after=again.shown if again else "",
         limit=row.limit_words,
-        source=row.source,
+        source="; ".join(filter(None, (row.correction, row.source))),
         verdict=row.verdict,
         verdict_after=again.verdict if again else "",
         clears=clears,

@@ -6,21 +6,23 @@ from dataclasses import dataclass
 import msgspec
 
 from shopdesk.bench.fasteners import count_back, parse_all_fasteners
-from shopdesk.bench.judging import judge
-from shopdesk.bench.machines import Place
 from shopdesk.bench.reassembly import reassembly
 from shopdesk.bench.teardown import came_off_first
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.diagnosis import earlier_readings, keep_judged
-from shopdesk.job.limits import own_limits
+from shopdesk.job.judging import (
+    judge_dependents,
+    judge_for,
+    keep_judged,
+    limits_at,
+    take_back,
+)
 from shopdesk.job.opened import open_ticket, ticket_view
 from shopdesk.job.reference import cautions
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import SETTING, find_ticket, rows_of
 from shopdesk.job.teardown_log import (
-    KeptSetting,
     after_of,
     fasteners_of,
     left_over_of,
@@ -30,7 +32,6 @@ from shopdesk.job.teardown_log import (
 )
 from shopdesk.job.teardown_settings import kept_setting
 from shopdesk.job.teardown_views import NOTHING
-from shopdesk.job.units import machine_of
 from shopdesk.job.views import ReassemblyStepView, TeardownStepView, TicketView
 from shopdesk.records.fetch import row_of
 from shopdesk.records.tables import Finding, Photo, TeardownStep, Ticket
@@ -43,7 +44,7 @@ class StepEntry:
     """A step as typed.
 
     ``after``: numbers of the steps it comes after (``1, 3``), ``none``, or empty for the step
-    before it. ``fasteners``: one kind a line, ``2 M5 x 20 Torx T27 in cup 3, into plastic``.
+    before it. ``fasteners``: one kind a line, ``2 M5 x 20 T27 in cup 3, into plastic``.
     ``setting``: a check that is set by hand, or other words, with its limit (``11 to 13 N·m``,
     ``M14 gasket`` for a spark plug's torque) or only its unit.
     """
@@ -81,7 +82,7 @@ def change_step(shift: Shift, step_id: int, entry: StepEntry) -> TicketView:
         before = (fasteners_of(row), row.setting)
         _fill(row, entry, rows_of(ticket).steps)
         if (fasteners_of(row), row.setting) != before:
-            _untick(change, row)
+            _untick(change, ticket, row)
         change.save(row)
         _refuse_circle(ticket)
         return ticket_view(ticket, change.shop, change.today)
@@ -112,12 +113,14 @@ def tick_step(
         row, ticket = _find_step(step_id)
         with typed.at_field("fasteners_back"):
             back = count_back(fasteners_back, fasteners_of(row))
-        _untick(change, row)
-        row.finding = _entered(change, ticket, setting_of(row), setting)
+        _untick(change, ticket, row)
+        row.finding = _entered(change, ticket, row, setting)
         row.back = _json(back)
         row.done_at = change.at
         row.done_by = change.who
         change.save(row)
+        if row.finding is not None:
+            judge_dependents(change, ticket, row.finding.check_key)
         return ticket_view(ticket, change.shop, change.today)
 
 
@@ -125,7 +128,7 @@ def untick_step(shift: Shift, step_id: int) -> TicketView:
     """Take the tick off a step: it is off again, or was not back. Its setting goes with it."""
     with shift.changing() as change:
         row, ticket = _find_step(step_id)
-        _untick(change, row)
+        _untick(change, ticket, row)
         change.save(row, "tick taken off")
         return ticket_view(ticket, change.shop, change.today)
 
@@ -237,7 +240,7 @@ def _close_gap(change: Change, dropped: TeardownStep, rows: Sequence[TeardownSte
             change.save(row)
 
 
-def _untick(change: Change, row: TeardownStep) -> None:
+def _untick(change: Change, ticket: Ticket, row: TeardownStep) -> None:
     """Take off what was said of the step on the way back; the caller saves the row."""
     entered = row.finding
     row.done_at = row.finding = None
@@ -245,28 +248,26 @@ def _untick(change: Change, row: TeardownStep) -> None:
     row.back = _json([])
     if entered is not None:
         change.save(row)
-        change.remove(entered, "tick taken off")
+        take_back(change, ticket, entered, "tick taken off")
 
 
 def _entered(
-    change: Change, ticket: Ticket, setting: KeptSetting | None, written: str
+    change: Change, ticket: Ticket, row: TeardownStep, written: str
 ) -> Finding | None:
     """Judge and keep what was set; None where nothing was typed."""
     if not written.strip():
         return None
+    setting = setting_of(row)
     if setting is None:
         raise JobError(
             "Nothing is to be set at this step: leave it empty, or name the setting in the step.",
             "setting",
         )
-    at_step = {setting.check_key: setting.limit} if setting.limit else {}
-    limits = {**own_limits(ticket.unit), **at_step}
     with typed.at_field("setting"):
-        check, machine = setting.check, machine_of(ticket.unit)
-        place = Place(change.shop.altitude_m)
-        judged = judge(check, written, machine, place, limits, earlier_readings(ticket))
-    finding = Finding(ticket=ticket, phase=SETTING)
-    keep_judged(finding, check, judged, change)
+        check = setting.check
+        judged = judge_for(ticket, change.shop, check, written, limits=limits_at(row))
+    finding = Finding(ticket=ticket, phase=SETTING, found_by=change.who, found_at=change.at)
+    keep_judged(finding, check, judged)
     if not check.key:
         finding.system = ""
     change.add(finding)

@@ -208,7 +208,7 @@ class TeardownStepView:
     after: str
     """As it can be typed: ``1, 3``, ``none``, or empty for the step before it."""
     fasteners: tuple[str, ...]
-    """One kind each, as it can be typed again: ``2 × M5 x 20 Torx T27 in cup 3``."""
+    """One kind each, as it can be typed again: ``2 × M5 x 20 T27 in cup 3``."""
     mark: str
     routing: str
     caution_keys: tuple[str, ...]
@@ -301,7 +301,7 @@ class TicketView:
     """The amount of the last yes."""
     may_charge: Decimal
     if_declined: Decimal
-    """The diagnosis fee with its tax: what is owed if the owner says no."""
+    """What is owed if the owner says no: the diagnosis fee with its tax, if it was looked at."""
     declined: bool
     estimates: tuple[EstimateView, ...]
     approvals: tuple[ApprovalView, ...]
@@ -327,11 +327,16 @@ class TicketView:
 
     @property
     def next_way(self) -> Way | None:
-        """The way on that lies nearest: one that is open, else the one with least missing."""
-        may = [way for way in self.ways_on if not way.missing]
-        if may:
-            return may[-1]
-        return min(self.ways_on, key=lambda way: len(way.missing), default=None)
+        """The way on that lies nearest: one that is open, else the one with least missing.
+
+        That is the one to Pickup once the owner said no.
+        """
+        home = next((way for way in self.ways_on if way.to is Stage.PICKUP), None)
+        ways = [way for way in self.ways_on if way is not home]
+        if home is not None and (self.declined or not ways):
+            return home
+        may = [way for way in ways if not way.missing]
+        return may[-1] if may else min(ways, key=lambda way: len(way.missing), default=None)
 
     def missing_before(self, stage: Stage) -> tuple[str, ...]:
         """What is missing before the ticket may go to ``stage``."""

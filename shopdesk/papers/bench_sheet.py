@@ -121,6 +121,7 @@ class _BenchSheet:
         say, block = self._paper.say, BenchBlock(self._paper)
         block.head(row.title, box, say("reading"))
         block.line(say("good", limit=row.limit) if row.limit else say("good_unknown"))
+        block.small(say("corrected", why=row.correction) if row.correction else "")
         key, minutes = "how_with" if row.tools else "how", f"{row.minutes.normalize():f}"
         block.small(say(key, how=row.how, tools=", ".join(row.tools), minutes=minutes))
         self._cautions(block, row.cautions)

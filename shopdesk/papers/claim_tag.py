@@ -1,5 +1,6 @@
 """The claim tag: a stub tied to the machine so that it can't be lost, and the owner's receipt."""
 
+from dataclasses import replace
 from typing import Any
 
 from reportlab.lib.units import mm
@@ -15,8 +16,9 @@ from shopdesk.papers.panels import signature_lines
 from shopdesk.papers.paper import Paper
 from shopdesk.papers.printed import Printed
 from shopdesk.papers.tables import PLAIN, parties
+from shopdesk.papers.tag_fitting import ever_shorter
 from shopdesk.papers.ticket_tab import draw_tag_outline
-from shopdesk.papers.typesetter import as_markup
+from shopdesk.papers.typesetter import Typesetter, as_markup
 from shopdesk.papers.words import Sentences, Words
 from shopdesk.pricing.money import show_money
 
@@ -27,9 +29,9 @@ _COMPLAINT_LINES = 2
 
 
 def draw_tag(content: TagContent, words: Words) -> Printed:
-    """Draw the stub above a cut line on the first page, the owner's part below it.
+    """Draw the stub above a cut line, the owner's part below it, on one page.
 
-    A long complaint runs on over further pages of the owner's part; the stub shows its beginning.
+    What was typed at length is cut; only the shop's own terms can bring a second page.
 
     Raises:
         ValueError: the ticket's number can't be printed as bars, or the paper size is unknown.
@@ -42,6 +44,16 @@ def draw_tag(content: TagContent, words: Words) -> Printed:
         owner=content.owner.name,
         machine=content.machine.title,
     )
+    letters = Typesetter()
+    for shorter in ever_shorter(content, say, letters):
+        printed = _drawn(shorter, say)
+        if printed.pages == 1:
+            break
+    missing = dict.fromkeys((*letters.missing, *printed.missing))
+    return replace(printed, missing=tuple(missing))
+
+
+def _drawn(content: TagContent, say: Sentences) -> Printed:
     bars = ticket_bars(content.ticket)
     paper = Paper(content.shop, say, content.ticket, say("title"))
     _owners_part(paper, content, say, bars)

@@ -28,6 +28,7 @@ def draw_estimate(content: EstimateContent, words: Words) -> Printed:
         ticket=content.ticket,
         owner=content.owner.name,
         machine=content.machine.title,
+        machine_in_text=content.machine.in_text,
         number=content.number,
     )
     paper = Paper(content.shop, say, content.ticket, say("title"))

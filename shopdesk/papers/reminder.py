@@ -37,6 +37,7 @@ def draw_reminder(content: ReminderContent, words: Words) -> Printed:
         phone=content.shop.phone,
         owner=content.owner.name,
         machine=content.machine.title,
+        machine_in_text=content.machine.in_text,
     )
     paper = Paper(content.shop, say, "", say("title"))
     paper.headline(show_date(content.on))

@@ -57,7 +57,7 @@ def trade_words(paper: Paper, content: SummaryContent, words: Words) -> None:
 
 def _said(content: SummaryContent) -> str:
     """Return all that the bench and the upkeep say on this summary."""
-    texts: list[str] = [content.confirmed]
+    texts: list[str] = [content.confirmed, content.cause]
     for row in (*content.found, *content.settings, *content.proof):
         texts += (row.title, row.before, row.after, row.limit, row.rules_out, row.note)
     for deed in (*content.done, *content.not_done):

@@ -46,6 +46,7 @@ def draw_summary(content: SummaryContent, words: Words) -> Printed:
     paper.labelled(say("you_told_us"), content.complaint, styles.QUOTED)
     paper.labelled(say("onset"), content.onset)
     paper.labelled(say("confirmed"), content.confirmed)
+    paper.labelled(say("cause"), content.cause)
     sources = Sources()
     _found(paper, content.found, sources)
     _done(paper, content)

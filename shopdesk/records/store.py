@@ -57,6 +57,10 @@ class Records:
 
     @contextmanager
     def _transaction(self, lock: str) -> Iterator[None]:
+        if database.obj is not self.engine:
+            raise RecordsError(
+                f"Other records were opened meanwhile, so {self.file} was left alone: open it again."
+            )
         try:
             self.engine.connect(reuse_if_open=True)
             with self.engine.atomic(lock):

@@ -101,7 +101,10 @@ class Ownership(Row):
 
 
 class Ticket(Row):
-    """One visit of one machine, from the counter to the door."""
+    """One visit of one machine, from the counter to the door.
+
+    ``diagnosis_fee`` is the one said at intake; older tickets have none.
+    """
 
     number = IntegerField(unique=True)
     unit_id: int
@@ -119,6 +122,7 @@ class Ticket(Row):
     notes = TextField(default="")
     promised_on = DateField(null=True)
     limit_amount = MoneyField(null=True)
+    diagnosis_fee = MoneyField(null=True)
     old_parts_back = BooleanField(default=False)
     confirmed = TextField(default="")
     confirmed_note = TextField(default="")

@@ -14,6 +14,9 @@ from shopdesk.upkeep.use import UseProfile
 #: Work done less than this before a season opens or closes counts for it.
 #: Common practice, no published source.
 SEASON_LEAD = timedelta(days=60)
+#: A machine put away longer than this is not got out again to be made ready for storage.
+#: Common practice, no published source.
+STORAGE_GRACE = timedelta(days=31)
 
 _HORIZON = relativedelta(years=20)
 
@@ -134,11 +137,15 @@ def _by_months(interval: Interval, last_done: date) -> date | None:
 
 
 def _by_season(task: Task, profile: UseProfile, last_done: date, today: date) -> date | None:
-    """The season's next point; a missed one stays due until the season turns."""
+    """The season's next point.
+
+    A missed opening stays due until the season ends, a missed close for `STORAGE_GRACE`.
+    """
     season = profile.season
     if task.season is None or season is None or season.all_year:
         return None
     done_for = last_done + SEASON_LEAD
     if task.season is SeasonPoint.START:
         return season.first_opening_from(max(done_for, season.latest_close_by(today)))
-    return season.first_close_from(max(done_for, season.latest_opening_by(today)))
+    not_before = max(season.latest_opening_by(today), today - STORAGE_GRACE)
+    return season.first_close_from(max(done_for, not_before))

@@ -17,7 +17,7 @@ from shopdesk.bench.fasteners import (
 @pytest.mark.parametrize(
     ("typed", "expected"),
     [
-        ("2 M5 x 20 Torx T27 in cup 3", Fasteners(2, "M5", "20", "Torx T27", "in cup 3")),
+        ("2 M5 x 20 T27 in cup 3", Fasteners(2, "M5", "20", "T27", "in cup 3")),
         ("2 x M5x20, T27, cup 3", Fasteners(2, "M5", "20", "T27", "in cup 3")),
         ("2 × m5 × 20 mm T27", Fasteners(2, "M5", "20", "T27")),
         ("3 screws M5 x 25 T25 in the lid", Fasteners(3, "M5", "25", "screws T25", "in the lid")),
@@ -92,7 +92,7 @@ _SIZES = st.sampled_from(
         ("4.2", "19"),
     ]
 )
-_HEADS = st.sampled_from(["Torx T27", "slotted hex 8 mm", "hex nut", "cross recess"])
+_HEADS = st.sampled_from(["T27", "slotted hex 8 mm", "hex nut", "cross recess"])
 _PLACES = st.sampled_from(["", "in cup 3", "on the magnet tray", "in bag 2"])
 
 

@@ -128,13 +128,13 @@ def test_the_words_are_turned_round() -> None:
     step = TeardownStep(
         "1",
         "muffler",
-        fasteners=parse_all_fasteners("2 M5 x 20 Torx T27 in cup 3"),
+        fasteners=parse_all_fasteners("2 M5 x 20 T27 in cup 3"),
         mark="arrow towards the exhaust",
         routing="lead behind the post",
     )
     (back,) = reassembly([step])
     assert back.words == (
-        "Fit: muffler, 2 × M5 x 20 Torx T27 from cup 3, mark: arrow towards the exhaust, "
+        "Fit: muffler, 2 × M5 x 20 T27 from cup 3, mark: arrow towards the exhaust, "
         "routing: lead behind the post"
     )
     assert back.care == ()

@@ -93,7 +93,7 @@ def timed(arguments: list[str]) -> float:
 
 def make_shop(file: Path) -> None:
     records = open_records(file, datetime.now(UTC))
-    set_up_shop(Shift(records), ShopEntry(name="Millbrook Small Engines"))
+    set_up_shop(Shift(records), ShopEntry(name="Wrenmoor Bend Small Engines"))
     records.close()
 
 

@@ -28,7 +28,7 @@ def on_the_bench(
     entry: TicketEntry = INTAKE,
 ) -> TicketView:
     """Return a ticket in Diagnosis of an owner of their own, with these readings."""
-    owner = CustomerEntry(f"Owner {number}", (f"555-{number:04}",))
+    owner = CustomerEntry(f"Owner {number}", (f"555-01{number:02}",))
     ticket = taken_in(shift, owner, replace(unit, serial=f"N-{number}"), entry)
     ticket = go_on(shift, ticket.id, Stage.DIAGNOSIS)
     for check, reading in checks:

@@ -21,7 +21,7 @@ from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.units import change_unit
-from tests.job.workshop import KIT, OWNER, TRIMMER, another, at_stage, kept, refused
+from tests.job.workshop import KIT, Clock, OWNER, TRIMMER, another, at_stage, kept, refused
 
 
 def test_a_reminder_says_what_when_and_why(shift: Shift) -> None:
@@ -110,6 +110,47 @@ def test_a_part_named_as_the_task_names_it_counts_as_done(shift: Shift) -> None:
     assert title in make_reminder(shift, ticket.id).reminders[-1].titles
     do_line(shift, ticket.lines[0].id)
     assert title not in make_reminder(shift, ticket.id).reminders[-1].titles
+
+
+def days_until(clock: Clock, year: int, month: int, day: int) -> int:
+    return (date(year, month, day) - clock.moment.date()).days
+
+
+def test_a_letter_for_spring_does_not_speak_of_last_autumn(shift: Shift, clock: Clock) -> None:
+    ticket = at_stage(shift, Stage.CLOSED)
+    clock.forward(days_until(clock, 2032, 3, 15))
+    reminder = make_reminder(shift, ticket.id).reminders[-1]
+    assert reminder.due_on == date(2032, 4, 7)
+    content = reminder_content(shift, reminder.id)
+    assert any(row.title.startswith("Start the season") for row in content.tasks)
+    assert not any("put away" in row.title for row in content.tasks)
+    assert not any("October" in row.because for row in content.tasks)
+    assert min(row.on for row in content.tasks) == content.due
+
+
+def test_what_to_do_is_worked_out_for_the_day_it_is_for(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.CLOSED)
+    change_unit(shift, ticket.unit.id, replace(TRIMMER, hours_per_week="2"))
+    reminder = make_reminder(shift, ticket.id, "2031-07-01").reminders[-1]
+    (row,) = (
+        row for row in reminder_content(shift, reminder.id).tasks if "air filter" in row.title
+    )
+    assert row.on == date(2031, 7, 4)
+    assert row.because.startswith("about 24 h since April (not recorded before), due at 25 h")
+
+
+def test_a_letter_printed_long_after_its_day_is_worked_out_anew(shift: Shift, clock: Clock) -> None:
+    ticket = at_stage(shift, Stage.CLOSED)
+    reminder = make_reminder(shift, ticket.id, "2031-10-31").reminders[-1]
+    assert any("put away" in title for title in reminder.titles)
+    clock.forward(days_until(clock, 2031, 10, 31))
+    on_its_day = reminder_content(shift, reminder.id)
+    assert [row.title for row in on_its_day.tasks] == list(reminder.titles)
+    clock.forward(days_until(clock, 2032, 3, 15))
+    late = reminder_content(shift, reminder.id)
+    assert late.due == date(2032, 4, 1)
+    assert not any("put away" in row.title for row in late.tasks)
+    assert late.cautions
 
 
 def test_reminders_that_fall_due_are_listed_earliest_first(shift: Shift) -> None:

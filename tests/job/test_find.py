@@ -53,7 +53,7 @@ def test_a_name_is_found_without_its_accents(shop: Shift, words: str) -> None:
 def test_a_serial_is_found_with_any_dashes(shop: Shift, words: str) -> None:
     hit = find_anything(shop, words)[0]
     assert (hit.title, hit.detail) == (
-        "Chain saw, Ostrava OS 40",
+        "Chain saw, Osmarrow OS 40",
         "Łukasz Brightwater · serial OS/40/77",
     )
 

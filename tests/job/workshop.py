@@ -41,7 +41,7 @@ SHOP = Shop(
 OWNER = CustomerEntry("Mara Quill", ("home 555-0142",), "mara@example.com", "7 Orchard Row")
 OTHER_OWNER = CustomerEntry("Łukasz Brightwater", ("555-0155",))
 TRIMMER = UnitEntry("string trimmer", "two-stroke", "Tarnbeck", "TB-26", "TB26-004417")
-SAW = UnitEntry("chain saw", "two-stroke", "Ostrava", "OS 40", "OS/40/77")
+SAW = UnitEntry("chain saw", "two-stroke", "Osmarrow", "OS 40", "OS/40/77")
 INTAKE = TicketEntry("Starts, then dies when I squeeze the trigger.", onset="crept in")
 KIT = LineEntry(
     "part", "Carburettor kit", unit_price="18.40", reason="failed", part_number="CK-2201"

@@ -5,8 +5,8 @@ import pytest
 
 from shopdesk.job.paper_content import Letterhead
 from shopdesk.papers.claim_tag import draw_tag
-from tests.papers.reading import bars_on, page_texts, text_of
-from tests.papers.samples import COMPLAINT, SHOP_A4, TAG, WORDS
+from tests.papers.reading import bars_on, letters_outside, page_texts, text_of
+from tests.papers.samples import COMPLAINT, OWNER, SHOP_A4, TAG, WORDS
 
 
 @pytest.mark.parametrize(
@@ -60,15 +60,45 @@ def test_what_is_not_agreed_is_said_plainly() -> None:
     assert "You did not ask for the replaced parts" in text
 
 
-def test_a_long_complaint_runs_on_and_the_stub_shows_its_beginning() -> None:
-    words = " ".join(f"w{number}" for number in range(1700))
-    printed = draw_tag(replace(TAG, complaint=words), WORDS)
-    pages = page_texts(printed)
-    assert len(pages) == printed.pages > 1
-    assert pages[0].count("w0 w1 w2") == 2
-    assert "…" in pages[0]
-    text = " ".join(pages)
-    assert all(f"w{number} " in text for number in range(1699))
+WORDY = " ".join(f"w{number}" for number in range(2000))[:10_000]
+CUT = "… (the whole is on the ticket)"
+each_size = pytest.mark.parametrize("shop", [TAG.shop, SHOP_A4], ids=["letter", "A4"])
+
+
+@each_size
+def test_a_long_complaint_is_cut_and_the_ticket_has_the_whole(shop: Letterhead) -> None:
+    printed = draw_tag(replace(TAG, shop=shop, complaint=WORDY), WORDS)
+    (page,) = page_texts(printed)
+    assert page.count("w0 w1 w2") == 2
+    beginning = page[: page.index(CUT)].rpartition("w0 w1")[2]
+    assert 450 <= len(beginning) <= 600
+    assert "Owner's signature" in page
+    assert bars_on(printed) == ["T1043", "T1043"]
+
+
+@each_size
+@pytest.mark.parametrize(
+    "typed",
+    [WORDY, "line\n" * 2000, "W" * 10_000, "Щ" * 10_000, "🙂" * 10_000, "<b>&amp; " * 1100],
+    ids=["words", "lines", "one word", "wide letters", "no letters", "markup"],
+)
+def test_the_tag_is_one_page_however_much_was_typed(shop: Letterhead, typed: str) -> None:
+    line = " ".join(typed[:200].split())
+    owner = replace(OWNER, name=line, address=tuple(typed.splitlines()), email=line)
+    machine = replace(TAG.machine, title=line * 3, serial=line)
+    content = replace(TAG, shop=shop, complaint=typed, accessories=typed, condition=typed)
+    printed = draw_tag(replace(content, onset=typed, owner=owner, machine=machine), WORDS)
+    (page,) = page_texts(printed)
+    assert CUT in page
+    assert "Owner's signature" in page
+    assert letters_outside(printed, 28) == []
+
+
+def test_a_complaint_of_some_length_stands_whole() -> None:
+    told = (COMPLAINT + " ") * 7
+    text = text_of(draw_tag(replace(TAG, complaint=told[:590]), WORDS))
+    assert CUT not in text
+    assert told[:590] in text
 
 
 @pytest.mark.parametrize("ticket", ["", "Tπ", "T\n1"])

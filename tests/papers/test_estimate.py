@@ -27,7 +27,7 @@ from tests.papers.samples import CHARGES, COMPLAINT, ESTIMATE, WORDS, totals
         "check your local law",
         "You owe $30.00 with tax for finding the trouble",
         "No storage is charged",
-        "Yes, do the work above on the String trimmer, Tarnbeck TB-26, up to $124.00",
+        "Yes, do the work above on the string trimmer, Tarnbeck TB-26, up to $124.00",
         "No, do not do this work",
         "I want the replaced parts back",
         "Signature",

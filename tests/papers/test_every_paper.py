@@ -55,7 +55,6 @@ FORTY = tuple(
     for index in range(40)
 )
 LONG_PAPERS: dict[str, tuple[Draw, Any]] = {
-    "tag": (draw_tag, replace(TAG, complaint=LONG, condition="line\n" * 120)),
     "estimate": (
         draw_estimate,
         replace(ESTIMATE, rows=FORTY, totals=totals(FORTY), found=(LONG,)),

@@ -16,7 +16,7 @@ MM = 72 / 25.4
     [
         "Zoë Łukaszewicz-Đặng",
         "7 Orchard Row",
-        "String trimmer, Tarnbeck TB-26 falls due about Mon 20 Mar 2028",
+        "Upkeep for your string trimmer, Tarnbeck TB-26 falls due about Mon 20 Mar 2028",
         "on the bench on Sat 13 Mar 2027",
         "You can do these yourself",
         "Thu 15 Jun 2028 Clean the air filter",
@@ -29,6 +29,17 @@ MM = 72 / 25.4
 )
 def test_the_letter_says(item: str) -> None:
     assert item in text_of(draw_reminder(REMINDER, WORDS))
+
+
+@pytest.mark.parametrize(
+    ("title", "words"),
+    [("UTV, Tarnbeck", "your UTV, Tarnbeck falls"), ("Saw", "your saw falls"), ("", "your falls")],
+)
+def test_a_machine_within_a_sentence_begins_small_unless_it_is_initials(
+    title: str, words: str
+) -> None:
+    machine = replace(REMINDER.machine, title=title)
+    assert words in text_of(draw_reminder(replace(REMINDER, machine=machine), WORDS))
 
 
 def test_a_first_reminder_names_no_last_visit() -> None:

@@ -17,7 +17,7 @@ NOW = datetime(2031, 4, 7, 15, 0, tzinfo=UTC)
 ROWS = """
 INSERT INTO customer VALUES (1, 1, 'Mara Quill', 'mara quill', '', '', '', '', 1, '2030-01-01');
 INSERT INTO unit (id, version, kind, engine, make, model, serial, folded_serial, notes, severe_use,
-    created_at) VALUES (1, 1, 'chain saw', 'two-stroke', 'Ostrava', 'OS 40', '', '', '', 0,
+    created_at) VALUES (1, 1, 'chain saw', 'two-stroke', 'Osmarrow', 'OS 40', '', '', '', 0,
     '2030-01-01');
 INSERT INTO ticket (id, version, number, unit_id, customer_id, stage, outcome, complaint,
     complaint_kind, onset, fuel, accessories, condition, notes, old_parts_back, confirmed,

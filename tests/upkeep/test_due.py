@@ -203,10 +203,17 @@ def test_work_shortly_before_the_season_turns_counts_for_it() -> None:
     assert found(due(SPRING, MOWER, date(2026, 12, 1), date(2027, 2, 15))).on == date(2027, 4, 1)
 
 
-def test_a_missed_season_point_stays_due_until_the_season_turns() -> None:
+def test_missed_storage_stays_due_for_a_month_and_then_waits_for_the_next() -> None:
     last = date(2025, 5, 1)
-    assert found(due(STORAGE, MOWER, last, date(2026, 12, 24))).on == date(2026, 10, 31)
-    assert found(due(STORAGE, MOWER, last, date(2027, 4, 1))).on == date(2027, 10, 31)
+    assert found(due(STORAGE, MOWER, last, date(2026, 12, 1))).on == date(2026, 10, 31)
+    for later in (date(2026, 12, 2), date(2027, 3, 15), date(2027, 4, 1)):
+        entry = found(due(STORAGE, MOWER, last, later))
+        assert entry.on == date(2027, 10, 31)
+        assert entry.because.startswith("before storage, due late October")
+
+
+def test_a_missed_start_of_the_season_stays_due_until_the_season_ends() -> None:
+    last = date(2025, 5, 1)
     assert found(due(SPRING, MOWER, last, date(2027, 7, 1))).on == date(2027, 4, 1)
     assert found(due(SPRING, MOWER, last, date(2027, 10, 31))).on == date(2028, 4, 1)
 

@@ -217,10 +217,10 @@ def shift(empty_shift: Shift) -> Shift:
     set_up_shop(
         empty_shift,
         ShopEntry(
-            name="Millbrook Small Engines",
-            address="12 Ferry Lane\nMillbrook",
+            name="Wrenmoor Bend Small Engines",
+            address="12 Ferry Lane\nWrenmoor Bend",
             phone="555-0100",
-            email="desk@millbrook.example.com",
+            email="desk@wrenmoor.example.com",
             tax_rates="State 6.875\nCounty 0.5",
             altitude="5280 ft",
         ),
@@ -236,7 +236,7 @@ def ticket(shift: Shift) -> TicketView:
         CustomerEntry(
             name="Ansel Brightwater",
             phones=("home 555-0142", "555-0143"),
-            address="7 Mill Row\nMillbrook",
+            address="7 Mill Row\nWrenmoor Bend",
         ),
         UnitEntry(
             kind="string trimmer",

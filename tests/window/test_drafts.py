@@ -18,6 +18,7 @@ from shopdesk.desk.intake_page import IntakePage
 from shopdesk.desk.machine_card import MachineCard
 from shopdesk.desk.owner_card import OwnerCard
 from shopdesk.desk.settings import Settings
+from shopdesk.desk.unfinished import named
 from shopdesk.job.drafts import MOST_LETTERS, Content, Place, draft_for, drafts_left, keep_draft
 from shopdesk.job.intake import TicketEntry, change_intake
 from shopdesk.job.moving import go_on
@@ -362,6 +363,40 @@ def test_what_another_desk_changed_meanwhile_is_shown_under_what_was_typed(
     page = intake(drive(shift), ticket)
     assert complaint(page).endswith("trigger. Often.")
     assert page._forms["visit"].text_of("fuel") == "drained"
+
+
+def test_what_was_saved_a_moment_before_the_power_cut_is_not_called_unsaved(
+    shift: Shift, ticket: TicketView, drive: Drive
+) -> None:
+    keep_draft(shift, Place("Intake", ticket.id), "x", {"visit": {"fuel": ticket.fuel}})
+    desk = drive(shift)
+    assert not intake(desk, ticket).changed
+    kept_aside(desk)
+    assert desk.window.pane.page.put_back.words == ""
+
+
+def test_many_that_are_unfinished_are_counted() -> None:
+    assert named(["T1001 Intake"]) == "T1001 Intake"
+    assert named(["a", "b", "c", "d", "e"]) == "a, b, c and 2 more"
+    assert named(["x" * 80]) == "x" * 59 + "…"
+
+
+def test_the_first_page_comes_back_and_goes_once_the_shop_is_open(
+    empty_shift: Shift, drive: Drive
+) -> None:
+    desk = drive(empty_shift)
+    desk.type("Fernhollow")
+    kept_aside(desk, "the shop's particulars")
+    again = power_cut(desk, drive)
+    welcome = again.app.welcome
+    assert welcome is not None
+    assert welcome.notices.text.startswith("What you typed here before is still here")
+    assert welcome.form.text_of("name") == "Fernhollow"
+    again.type(" Repairs")
+    again.press("<Control-s>")
+    assert empty_shift.shop.name == "Fernhollow Repairs"
+    assert left(empty_shift) == {}
+    assert again.window.unfinished.words == ""
 
 
 ODD = "<b>&amp;</b> \x00 \ud800 \U0001f642 [exec x] {\\"

@@ -15,7 +15,7 @@ from tests.window.so_far import approved, at_bench
 
 SHROUD = StepEntry(
     "Shroud",
-    fasteners="4 M5 x 20 Torx T27 in cup 1\n1 M6 nut in cup 1",
+    fasteners="4 M5 x 20 T27 in cup 1\n1 M6 nut in cup 1",
     mark="arrow to the front",
     cautions=("sharp-edges", "hot-exhaust"),
 )
@@ -147,7 +147,7 @@ def test_what_is_left_over_is_said_and_explained(
     desk.type("3, 1")
     desk.press("<Return>")
     step = desk.kept(ticket).reassembly[0]
-    assert "1 of 4 M5 x 20 Torx T27" in step.left_over
+    assert "1 of 4 M5 x 20 T27" in step.left_over
     row = page.back.list.tree.item(str(step.step_id), "values")
     assert row[0] == "look again"
     assert "Left over:" in page.back.words

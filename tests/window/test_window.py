@@ -61,6 +61,18 @@ def test_board_groups_by_whose_move_and_says_what_is_late(
     desk.shots("board")
 
 
+def test_a_machine_that_is_ready_is_not_called_late_however_long_it_waits(
+    drive: Callable[[Shift], Driver], shift: Shift, ticket: TicketView, second: TicketView
+) -> None:
+    repaired(shift, ticket)
+    desk = drive(replace(shift, now=lambda: NOW + timedelta(days=20)))
+    desk.until(lambda: desk.window.board.tickets == [second.id, ticket.id], "both on the board")
+    tree = desk.window.board.tree
+    ready, late = tree.item(str(ticket.id)), tree.item(str(second.id))
+    assert (ready["values"], ready["tags"]) == (["Pickup\nready"], "")
+    assert (late["values"], late["tags"]) == (["Diagnosis\n20 days late"], ["late"])
+
+
 def test_board_is_walked_with_the_arrows_and_enter_opens(
     desk: Driver, ticket: TicketView, second: TicketView
 ) -> None:

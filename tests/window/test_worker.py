@@ -38,6 +38,19 @@ def test_what_runs_is_shown_until_it_is_done(desk: Driver) -> None:
     assert "Reading a large photo …" not in words_at_the_foot(desk)
 
 
+def test_finishing_waits_for_all_of_it_and_brings_it_back(root: ttk.App) -> None:
+    came: list[object] = []
+    worker = Worker(root, came.append)
+    worker.finish()
+    worker.run(lambda: "first", came.append)
+    worker.run(lambda: 1 / 0, came.append)
+    worker.finish()
+    assert came[0] == "first"
+    assert isinstance(came[1], ZeroDivisionError)
+    assert not worker.busy
+    worker.close()
+
+
 def test_closing_drops_what_waits_and_ends_the_thread(root: ttk.App) -> None:
     gate = threading.Event()
     ran: list[object] = []
