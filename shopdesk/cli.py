@@ -263,8 +263,8 @@ def _back_up(asked: Namespace) -> int:
 
     with _opened(asked) as shift:
         records = shift.records
-    copy = _backup_file(records.file, asked.to)
-    copy_records(records.file, copy)
+        copy = _backup_file(records.file, asked.to)
+        copy_records(records.file, copy)
     _say(f"The records are copied to {copy}")
     for folder in (records.photo_folder, records.templates_folder):
         if folder.is_dir():
@@ -276,21 +276,26 @@ def _back_up(asked: Namespace) -> int:
 
 def _backup_file(records: Path, to: Path | None) -> Path:
     """Return the file to copy to; one that is there already is never written over."""
-    folder = records.parent / "backups" if to is None else to.expanduser().absolute()
-    if to is None or folder.is_dir():
-        folder /= f"{records.stem}-{datetime.now(UTC):%Y%m%dT%H%M%S}.db"
-    if folder.exists():
-        raise JobError(f"{folder} is there already and is left as it is: name another file.")
-    return folder
+    copy = records.parent / "backups" if to is None else to.expanduser().absolute()
+    with _troubles_of(copy):
+        if to is None or copy.is_dir():
+            copy /= f"{records.stem}-{datetime.now(UTC):%Y%m%dT%H%M%S}.db"
+        if copy.exists():
+            raise JobError(f"{copy} is there already and is left as it is: name another file.")
+    return copy
 
 
 def _copy_folder(folder: Path, copy: Path) -> None:
     try:
-        shutil.copytree(folder, copy)
+        for file in sorted(folder.rglob("*")):
+            if file.is_file():
+                to = copy / file.relative_to(folder)
+                to.parent.mkdir(parents=True, exist_ok=True)
+                shutil.copy2(file, to)
     except OSError as error:
         raise JobError(
-            f"The records were copied, but {folder} could not be copied to {copy}: "
-            f"{error.strerror or error}."
+            f"The records were copied, but {folder} could not be copied to {copy} "
+            f"({error.strerror}): free some space or name another place, and back up again."
         ) from error
 
 
@@ -344,13 +349,27 @@ def _opened(asked: Namespace) -> "Iterator[Shift]":
     from shopdesk.records.store import open_records
 
     file = (asked.records or places.records_file()).expanduser().absolute()
-    if not file.exists():
-        raise JobError(f"There are no records at {file}: name the file with --records.")
+    with _troubles_of(file):
+        if not file.exists():
+            raise JobError(f"There are no records at {file}: name the file with --records.")
+        if file.stat().st_size == 0:
+            raise JobError(f"{file} is empty, it holds no records: restore the newest backup.")
     records = open_records(file, datetime.now(UTC))
     try:
         yield Shift(records)
     finally:
         records.close()
+
+
+@contextmanager
+def _troubles_of(file: Path) -> Iterator[None]:
+    """Say in a sentence what the system complains of when it looks for ``file``."""
+    from shopdesk.records.troubles import trouble
+
+    try:
+        yield
+    except OSError as error:
+        raise trouble(error, file) from error
 
 
 def _say(*lines: str) -> None:

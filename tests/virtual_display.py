@@ -82,9 +82,10 @@ def _managed() -> Iterator[None]:
     with _ended_after(window_manager()) as manager:
         deadline = time.monotonic() + PATIENCE
         while root.wm_frame() == unmanaged:
+            with contextlib.suppress(subprocess.TimeoutExpired):
+                manager.wait(timeout=0.01)
             if manager.poll() is not None or time.monotonic() > deadline:
                 raise DisplayError(f"the window manager {window_manager()[0]} did not start")
-            time.sleep(0.01)
             root.update()
         root.destroy()
         yield

@@ -17,6 +17,7 @@ from shopdesk.job.lines import (
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import EstimateContent
 from shopdesk.job.paperwork import estimate_content
+from shopdesk.job.phones import refuse_unless_phone
 from shopdesk.job.reasons import Reason
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import Stage
@@ -34,7 +35,6 @@ from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import show_money
 from shopdesk.pricing.totals import LineKind, Totals
 from shopdesk.records.tables import Approval, Estimate, Line, Ticket
-from shopdesk.text import digits
 
 WAYS = ("in person", "by phone", "by text", "by e-mail", "in writing")
 ASKABLE = (Stage.DIAGNOSIS, Stage.APPROVAL, Stage.PARTS, Stage.REPAIR, Stage.PICKUP)
@@ -238,10 +238,8 @@ def _approval(
     change: Change, rows: TicketRows, say: SayEntry, *, yes: bool, amount: Decimal
 ) -> Approval:
     phone = typed.line(say.phone, "phone", "The phone number")
-    if phone and len(digits(phone)) < 3:
-        raise JobError(
-            f"“{phone}” is no phone number: type its digits, or leave it empty.", "phone"
-        )
+    if phone:
+        refuse_unless_phone(phone, phone, "phone")
     return Approval(
         ticket=rows.ticket,
         estimate=rows.estimates[-1] if rows.estimates else None,

@@ -1,11 +1,13 @@
 """Owners: adding one, changing one, and seeing that the same person isn't written down twice."""
 
 from dataclasses import dataclass, field
+from itertools import combinations
 
 from peewee import Expression, Value
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
+from shopdesk.job.phones import FEWEST_DIGITS, is_same_phone, same_phone, split_label
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import CustomerView, PhoneView
 from shopdesk.records.fetch import row_of, rows_by
@@ -85,9 +87,9 @@ def suggest_owners(shift: Shift, words: str, most: int = 8) -> tuple[CustomerVie
     if not wanted:
         return ()
     matches = _begins_with(wanted)
-    if len(number) >= 3:
-        with_phone = Phone.select(Phone.customer).where(Phone.digits.endswith(number))
-        matches |= Customer.id.in_(with_phone)
+    if len(number) >= FEWEST_DIGITS:
+        ends_so = Phone.digits.endswith(number) | same_phone(number)
+        matches |= Customer.id.in_(Phone.select(Phone.customer).where(ends_so))
     with shift.records.reading():
         rows = Customer.select().where(matches).order_by(Customer.folded_name).limit(most)
         return tuple(customer_view(row) for row in rows)
@@ -140,26 +142,14 @@ def _fill(customer: Customer, entry: CustomerEntry) -> None:
 def _phones(entry: CustomerEntry) -> tuple[tuple[str, str], ...]:
     """Return (label, number) for each phone typed, without empties."""
     lines = [typed.line(one, "phones", "The phone number") for one in entry.phones]
-    phones = tuple(_split_label(one) for one in lines if one)
+    phones = tuple(split_label(one, "phones") for one in lines if one)
     numbers = [digits(number) for _, number in phones]
-    twice = next((number for number in numbers if numbers.count(number) > 1), None)
-    if twice is not None:
+    twice = next((one for one, other in combinations(numbers, 2) if is_same_phone(one, other)), "")
+    if twice:
         raise JobError(f"The phone {twice} is typed twice: drop one of them.", "phones")
     if len(phones) > MOST_PHONES:
         raise JobError(f"{len(phones)} phones are too many: keep the best {MOST_PHONES}.", "phones")
     return phones
-
-
-def _split_label(phone: str) -> tuple[str, str]:
-    start = next(
-        (place for place, char in enumerate(phone) if char.isdigit() or char in "+("), len(phone)
-    )
-    label, number = phone[:start].strip(" :,"), phone[start:].strip()
-    if len(digits(number)) < 3:
-        raise JobError(
-            f"“{phone}” is no phone number: type its digits, such as 555-0142.", "phones"
-        )
-    return label, number
 
 
 def _new_phones(
@@ -176,9 +166,7 @@ def _refuse_known_phone(
     if entry.shared_phone:
         return
     for _, number in phones:
-        other = Phone.get_or_none(
-            (Phone.digits == digits(number)) & (Phone.customer != (own_id or 0))
-        )
+        other = Phone.get_or_none(same_phone(digits(number)) & (Phone.customer != (own_id or 0)))
         if other is not None:
             raise JobError(
                 f"{number} is already {other.customer.name}'s phone: choose that owner, "

@@ -7,6 +7,7 @@ from itertools import islice
 from peewee import ColumnBase, Expression, fn
 
 from shopdesk.job.opened import tag_of
+from shopdesk.job.phones import same_phone
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.typed import words_looked_for
@@ -45,7 +46,8 @@ def _hits(wanted: str, most: int) -> Iterator[Hit]:
 def _customers(wanted: str, most: int) -> Iterator[Customer]:
     number = digits(wanted)
     if len(number) >= 3 and len(number) * 2 >= len(wanted):
-        by_phone = Customer.select().join(Phone).where(Phone.digits.endswith(number))
+        ends_so = Phone.digits.endswith(number) | same_phone(number)
+        by_phone = Customer.select().join(Phone).where(ends_so)
         yield from by_phone.order_by(Customer.id.desc()).limit(most)
     by_name = Customer.select().where(_all_words(Customer.folded_name, wanted))
     yield from by_name.order_by(Customer.id.desc()).limit(most)

@@ -34,6 +34,7 @@ class JournalLine:
     who: str
     action: str
     table: str
+    row_id: int
     before: str
     after: str
     why: str
@@ -70,7 +71,16 @@ def ticket_journal(shift: Shift, ticket_id: int) -> tuple[JournalLine, ...]:
             .order_by(JournalEntry.id)
         )
         return tuple(
-            JournalLine(row.at, row.who, row.action, row.table, row.before, row.after, row.why)
+            JournalLine(
+                row.at,
+                row.who,
+                row.action,
+                row.table,
+                row.row_id,
+                row.before,
+                row.after,
+                row.why,
+            )
             for row in rows
         )
 

@@ -1,12 +1,12 @@
-"""Money over the counter: deposits, payments, money given back, and what was written down wrongly."""
+"""Money over the counter: deposits, payments, money given back, and slips of the pen put right."""
 
 from decimal import Decimal
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.opened import ticket_view
-from shopdesk.job.shift import Change, Shift
 from shopdesk.job.pickup import as_issued
+from shopdesk.job.shift import Change, Shift
 from shopdesk.job.standing import (
     TicketRows,
     find_ticket,
@@ -90,8 +90,7 @@ def _refuse_if_relied_on(change: Change, row: Payment, rows: TicketRows) -> None
     short = row.amount - rows.paid
     if short > 0:
         raise JobError(
-            f"{show_money(short, change.shop.currency)} of it was given back: "
-            "take that out first.",
+            f"{show_money(short, change.shop.currency)} of it was given back: take that out first.",
             "payment",
         )
 

@@ -49,7 +49,7 @@ def issue_invoice(shift: Shift, ticket_id: int) -> TicketView:
         ticket = _in_pickup(ticket_id)
         rows = rows_of(ticket)
         _refuse_invoice(change, rows)
-        number = str(change.next_number("invoice", 5001))
+        number = str(change.next_number("invoice"))
         content = invoice_content(rows, change.shop, number, change.today)
         _keep(change, ticket, content, None)
         return ticket_view(ticket, change.shop, change.today)
@@ -71,7 +71,7 @@ def credit_invoice(shift: Shift, ticket_id: int, why: str) -> TicketView:
             )
         ticket.balance_reason = ""
         change.save(ticket)
-        number = f"C{change.next_number('credit note', 1)}"
+        number = f"C{change.next_number('credit note')}"
         content = credit_content(as_issued(invoice), number, change.today, reason)
         _keep(change, ticket, content, invoice)
         return ticket_view(ticket, change.shop, change.today)

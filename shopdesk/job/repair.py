@@ -1,4 +1,4 @@
-"""Doing the work: ticking off what was approved, in Repair, or in Pickup where a tick was forgotten."""
+"""Doing the work: ticking off what was approved, in Pickup too where a line was forgotten."""
 
 from shopdesk.errors import JobError
 from shopdesk.job.lines import find_open_line

@@ -1,11 +1,13 @@
 """The shop's particulars as typed at the first run, and changed later in the settings."""
 
 import re
+import unicodedata
 from dataclasses import dataclass
 from decimal import Decimal
 
 from tzlocal import get_localzone_name
 
+from shopdesk.bench.altitude import HIGHEST_M, LOWEST_M
 from shopdesk.dates import DateError, as_utc
 from shopdesk.errors import JobError
 from shopdesk.job import typed
@@ -14,14 +16,17 @@ from shopdesk.job.shop import PAPERS, Shop
 from shopdesk.pricing.allowance import PRESETS, ExcessRule
 from shopdesk.pricing.money import show_money
 from shopdesk.pricing.totals import LineKind, TaxBasis, TaxRate
-from shopdesk.pricing.typed_number import show_number
+from shopdesk.pricing.typed_number import decimal_number, show_number, without_thousands
 
 EXCESS_RULES = tuple(PRESETS)
 DAY_ORDERS = ("month first", "day first")
 _LETTER_ZONES = ("America/", "US/", "Pacific/Honolulu", "Canada/")
 METRES_IN_A_FOOT = Decimal("0.3048")
-_ALTITUDE = re.compile(r"(-?\d[\d, ]*(?:\.\d+)?)\s*(m|metres?|meters?|ft|feet|foot|')?", re.I)
-_RATE = re.compile(r"(?P<name>.*?)[\s:]*(?P<percent>[\d.,]+\s*%?)")
+_ALTITUDE = re.compile(
+    r"(?P<below>[-−]?)\s*(?P<number>\d[\d., ]*?)\s*(?P<unit>m|metres?|meters?|ft|feet|foot|')?",
+    re.I,
+)
+_RATE = re.compile(r"(?P<name>.*?)[\s:]*(?P<percent>[-−–+]?\s*[\d.,]+\s*%?)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,9 +131,13 @@ def as_entry(shop: Shop) -> ShopEntry:
 
 def _currency(typed_sign: str) -> str:
     sign = typed.line(typed_sign, "currency", "The currency sign", needed=True)
-    if len(sign) > 4 or any(char.isdigit() for char in sign):
+    if len(sign) > 4 or not all(char in "." or _is_of_a_sign(char) for char in sign):
         raise JobError(f"“{sign}” is no currency sign: type one such as $, € or CHF.", "currency")
     return sign
+
+
+def _is_of_a_sign(char: str) -> bool:
+    return char.isalpha() or unicodedata.category(char) == "Sc"
 
 
 def _zone(typed_zone: str) -> str:
@@ -148,14 +157,17 @@ def _day_first(order: str) -> bool:
 def _altitude(typed_altitude: str) -> Decimal:
     altitude = typed.line(typed_altitude, "altitude", "The altitude") or "0"
     match = _ALTITUDE.fullmatch(altitude)
-    if match is None:
+    number = decimal_number(without_thousands(match["number"])) if match else None
+    if match is None or number is None:
         raise JobError(f"“{altitude}” is no altitude: type it like 1609 m or 5280 ft.", "altitude")
-    number = Decimal(match[1].replace(",", "").replace(" ", ""))
-    feet = (match[2] or "m").casefold()[0] in "f'"
-    metres = (number * METRES_IN_A_FOOT if feet else number).quantize(Decimal("0.1"))
-    if not -430 <= metres <= 6000:
+    feet = (match["unit"] or "m").casefold()[0] in "f'"
+    height = number * METRES_IN_A_FOOT if feet else number
+    metres = (-height if match["below"] else height).quantize(Decimal("0.1"))
+    if not LOWEST_M <= metres <= HIGHEST_M:
         raise JobError(
-            f"Nobody mends engines at {metres} m: type the shop's height above the sea.", "altitude"
+            f"Readings can't be judged at {metres:,} m: type the shop's height above the sea, "
+            f"{LOWEST_M} to {HIGHEST_M} m.",
+            "altitude",
         )
     return metres
 

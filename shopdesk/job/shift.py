@@ -15,6 +15,9 @@ from shopdesk.records.fetch import rows_by
 from shopdesk.records.store import Records
 from shopdesk.records.tables import Counter, Row, Setting
 
+FIRST_NUMBERS = {"ticket": 1001, "invoice": 5001, "credit note": 1}
+"""Where each series of numbers begins."""
+
 
 def clock() -> datetime:
     """Return this moment, aware, in UTC."""
@@ -76,13 +79,13 @@ class Change:
         """Delete a row; the journal keeps what it held."""
         journal.remove(row, who=self.who, at=self.at, why=why)
 
-    def next_number(self, series: str, first: int = 1001) -> int:
-        """Give out the next number of a series, without gap or double.
+    def next_number(self, series: str) -> int:
+        """Give out the next number of one of ``FIRST_NUMBERS``, without gap or double.
 
         It stands or falls with the transaction.
         """
         counter = Counter.get_or_none(Counter.name == series)
-        counter = counter or Counter(name=series, last=first - 1)
+        counter = counter or Counter(name=series, last=FIRST_NUMBERS[series] - 1)
         counter.last += 1
         counter.save()
         return counter.last

@@ -208,7 +208,7 @@ def may_charge(rows: TicketRows, shop: Shop) -> Decimal:
 
 
 def refuse_over_agreed(rows: TicketRows, shop: Shop, what: str) -> None:
-    """Raise ``JobError`` if the lines come to more than was agreed; ``what`` is what comes to it."""
+    """Raise ``JobError`` if the lines come to more than was agreed; ``what`` is the subject."""
     due, allowed = totals_of(rows, shop).total, may_charge(rows, shop)
     if due > allowed:
         shown, agreed = (show_money(amount, shop.currency) for amount in (due, allowed))

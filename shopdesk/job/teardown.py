@@ -251,9 +251,7 @@ def _untick(change: Change, ticket: Ticket, row: TeardownStep) -> None:
         take_back(change, ticket, entered, "tick taken off")
 
 
-def _entered(
-    change: Change, ticket: Ticket, row: TeardownStep, written: str
-) -> Finding | None:
+def _entered(change: Change, ticket: Ticket, row: TeardownStep, written: str) -> Finding | None:
     """Judge and keep what was set; None where nothing was typed."""
     if not written.strip():
         return None

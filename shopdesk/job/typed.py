@@ -1,12 +1,13 @@
 """Turns what was typed in a field into its value, or says at that field what is wrong with it."""
 
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
-from shopdesk.dates import parse_date
+from shopdesk.dates import parse_date, show_date
 from shopdesk.errors import JobError
 from shopdesk.pricing.labour import TenthRule, tenths
 from shopdesk.pricing.money import parse_money, parse_percent, parse_quantity
@@ -15,6 +16,8 @@ from shopdesk.text import clean_line, clean_text
 LINE_LIMIT = 200
 TEXT_LIMIT = 10_000
 MOST_WORDS = 12
+FURTHEST_AHEAD = timedelta(days=5 * 365)
+_BLANK_LETTERS = "\u115f\u1160\u2800\u3164\uffa0"
 
 
 @contextmanager
@@ -30,7 +33,7 @@ def line(typed: str, field: str, what: str, *, needed: bool = False) -> str:
     """Return one clean line; ``what`` names it when it is too long, or ``needed`` and empty."""
     with at_field(field):
         text = clean_line(typed, LINE_LIMIT, what)
-    if needed and not text:
+    if needed and _is_blank(text):
         raise JobError(f"{what} is empty: type it.", field)
     return text
 
@@ -44,9 +47,14 @@ def text(typed: str, field: str, what: str, *, needed: bool = False) -> str:
     """Return clean text of several lines; see ``line``."""
     with at_field(field):
         cleaned = clean_text(typed, TEXT_LIMIT, what)
-    if needed and not cleaned:
+    if needed and _is_blank(cleaned):
         raise JobError(f"{what} is empty: type it.", field)
     return cleaned
+
+
+def _is_blank(text: str) -> bool:
+    """Whether nothing of it is seen: blanks that count as letters, or accents without a letter."""
+    return all(char in _BLANK_LETTERS or unicodedata.category(char)[0] in "MZC" for char in text)
 
 
 def money(typed: str, field: str, *, allow_negative: bool = False) -> Decimal:
@@ -71,6 +79,7 @@ def optional_quantity(typed: str, field: str) -> Decimal | None:
     return quantity(typed, field) if typed.strip() else None
 
 
+MINUTES_IN_AN_HOUR = 60
 _CLOCK = re.compile(
     r"(?:(\d{1,3})\s*(?:h|hr|hrs|hours?|:)\s*)?(?:(\d{1,4})\s*(?:m|min|mins|minutes?)?)?", re.I
 )
@@ -81,9 +90,13 @@ def bench_hours(typed: str, field: str) -> Decimal:
     """Return hours in tenths from ``0.5``, ``1 1/2``, ``27 min``, ``1:15`` or ``1 h 15``."""
     clock = _CLOCK.fullmatch(typed.strip()) if _MINUTES_SIGN.search(typed) else None
     if clock and any(clock.groups()):
-        minutes = Decimal(clock[1] or 0) * 60 + Decimal(clock[2] or 0)
+        if clock[1] and int(clock[2] or 0) >= MINUTES_IN_AN_HOUR:
+            raise JobError(
+                f"“{typed.strip()}” has {clock[2]} minutes beside its hours: an hour has 60.", field
+            )
+        minutes = Decimal(clock[1] or 0) * MINUTES_IN_AN_HOUR + Decimal(clock[2] or 0)
     else:
-        minutes = quantity(typed, field) * 60
+        minutes = quantity(typed, field) * MINUTES_IN_AN_HOUR
     hours = tenths(minutes, TenthRule.NEAREST)
     if not 0 < hours <= 999:
         raise JobError(
@@ -113,11 +126,14 @@ def percent(typed: str, field: str) -> Decimal:
 
 
 def day(typed: str, field: str, today: date, *, day_first: bool, past: bool = False) -> date | None:
-    """Return the day that was typed, or ``None`` for an empty field."""
+    """Return the day that was typed, or ``None`` for an empty field; refuse one of another age."""
     if not typed.strip():
         return None
     with at_field(field):
-        return parse_date(typed, today, day_first=day_first, past=past)
+        chosen = parse_date(typed, today, day_first=day_first, past=past)
+    if chosen - today > FURTHEST_AHEAD:
+        raise JobError(f"{show_date(chosen)} is over five years off: check the year.", field)
+    return chosen
 
 
 def choice(

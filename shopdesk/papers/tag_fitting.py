@@ -24,7 +24,8 @@ def _cut(
 ) -> TagContent:
     def told(text: str, room: int = other) -> str:
         beginning, *rest = pieces(letters.lines(text), _PER_LINE, room) or [""]
-        return say("cut", beginning=beginning.rstrip()) if rest else beginning
+        cut = say("cut", beginning=beginning.rstrip()) if rest else ""
+        return cut or beginning
 
     def named(text: str) -> str:
         line = letters.line(text)

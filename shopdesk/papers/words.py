@@ -76,7 +76,8 @@ def _read(file: Path) -> dict[str, str]:
     try:
         found = tomllib.loads(file.read_text(encoding="utf-8-sig"))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as trouble:
-        raise WordsError(f"{file} can't be read ({trouble}): mend it or take it away.") from None
+        why = (trouble.strerror if isinstance(trouble, OSError) else None) or trouble
+        raise WordsError(f"{file} can't be read ({why}): mend it or take it away.") from None
     for key, text in found.items():
         if not isinstance(text, str):
             raise WordsError(

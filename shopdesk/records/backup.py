@@ -36,6 +36,7 @@ def _copy(file: Path, part: Path) -> None:
         closing(sqlite3.connect(part)) as target,
     ):
         source.backup(target)
+        target.execute("PRAGMA journal_mode = DELETE")  # one file, whole, wherever it is carried
         (verdict,) = target.execute("PRAGMA integrity_check(1)").fetchone()
     if verdict != "ok":
         raise RecordsError(

@@ -59,7 +59,8 @@ class Records:
     def _transaction(self, lock: str) -> Iterator[None]:
         if database.obj is not self.engine:
             raise RecordsError(
-                f"Other records were opened meanwhile, so {self.file} was left alone: open it again."
+                f"Other records were opened meanwhile, and {self.file} was left alone: "
+                "open it again."
             )
         try:
             self.engine.connect(reuse_if_open=True)

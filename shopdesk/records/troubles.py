@@ -33,9 +33,17 @@ _SENTENCES = (
             "disk i/o error",
             "file exists",
             "not a directory",
+            "is a directory",
+            "no such file",
+            "not permitted",
+            "input/output error",
         ),
         "The records {file} can't be opened: see that the folder is there "
         "and that you may write in it.",
+    ),
+    (
+        ("name too long", "invalid argument"),
+        "{file} is no name that a file can have here: choose a shorter, plainer one.",
     ),
 )
 
@@ -46,13 +54,20 @@ def trouble(error: Exception, file: Path) -> RecordsError:
     for signs, sentence in _SENTENCES:
         if any(sign in said for sign in signs):
             return RecordsError(sentence.format(file=file))
-    return RecordsError(f"The records {file} could not be used ({error}): nothing was changed.")
+    what = _own_words(error)
+    return RecordsError(f"The records {file} could not be used ({what}): nothing was changed.")
 
 
 def _said(error: BaseException | None) -> str:
     """Return what ``error`` says, and what it came of: a failed rollback hides the full disk."""
     words = []
     while error is not None:
-        words.append(str(error))
+        words.append(_own_words(error))
         error = error.__cause__ or error.__context__
     return "; ".join(words)
+
+
+def _own_words(error: BaseException) -> str:
+    """Return the message without the system's number and the file's name."""
+    strerror = error.strerror if isinstance(error, OSError) else None
+    return strerror or str(error)

@@ -36,8 +36,12 @@ def test_every_check_is_complete(catalogue: Catalogue) -> None:
             assert any(choice.is_clear for choice in check.seen), check.key
             assert any(c.is_telling and not c.is_clear for c in check.seen), check.key
         for choice in check.seen:
-            if choice.verdict in (Verdict.MARGINAL, Verdict.FAIL):
+            if choice.verdict.is_off:
                 assert choice.means, (check.key, choice.key)
+
+
+def test_what_is_a_little_or_wholly_wrong_is_off() -> None:
+    assert [verdict for verdict in Verdict if verdict.is_off] == [Verdict.MARGINAL, Verdict.FAIL]
 
 
 def test_every_kind_of_machine_has_checks_for_safety(catalogue: Catalogue) -> None:

@@ -21,7 +21,7 @@ from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.units import change_unit
-from tests.job.workshop import KIT, Clock, OWNER, TRIMMER, another, at_stage, kept, refused
+from tests.job.workshop import KIT, OWNER, TRIMMER, Clock, another, at_stage, kept, refused
 
 
 def test_a_reminder_says_what_when_and_why(shift: Shift) -> None:

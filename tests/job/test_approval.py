@@ -16,16 +16,19 @@ from shopdesk.job.approval import (
     quote,
     try_say,
 )
+from shopdesk.job.diagnosis import confirm_complaint
 from shopdesk.job.history import ticket_journal
-from shopdesk.job.lines import LineEntry, add_line, offer_again, turn_down
+from shopdesk.job.lines import LineEntry, add_line, drop_line, offer_again, turn_down
 from shopdesk.job.moving import go_on
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.pickup import issue_invoice
+from shopdesk.job.paperwork import tag_content
+from shopdesk.job.pickup import hand_over, issue_invoice
 from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.stages import Move, Stage
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.allowance import ExcessRule
+from shopdesk.records.tables import Ticket
 from tests.job.workshop import (
     HOUR,
     INTAKE,
@@ -37,6 +40,7 @@ from tests.job.workshop import (
     everything,
     kept,
     refused,
+    taken_in,
 )
 
 
@@ -156,7 +160,8 @@ def test_an_empty_amount_means_the_total(shift: Shift, ticket: TicketView) -> No
         ("amount", {"amount": "all"}, "is not an amount"),
         ("amount", {"amount": "-1"}, "below zero"),
         ("amount", {"amount": "0"}, "A yes to 0.00 is no yes to $84.67: type how far they said"),
-        ("phone", {"phone": "home"}, "is no phone number: type its digits, or leave it empty"),
+        ("phone", {"phone": "home"}, "type its digits, such as 555-0142, or leave it empty"),
+        ("phone", {"phone": "5" * 150}, "has 150 digits, and no phone has more than 20"),
         ("note", {"note": "x" * 201}, "201 characters"),
     ],
 )
@@ -211,15 +216,96 @@ def test_a_diagnosis_on_the_ticket_is_not_charged_twice(shift: Shift, ticket: Ti
     assert [line.description for line in after.lines if not line.declined] == ["Finding the cause"]
 
 
-def test_where_the_diagnosis_is_free_a_no_costs_nothing(shift: Shift, ticket: TicketView) -> None:
+def test_where_the_diagnosis_is_free_a_no_costs_nothing(shift: Shift) -> None:
     save_shop(shift, replace(SHOP, diagnosis_fee=Decimal("0.00")))
-    assert decline(shift, ticket.id, SAYS).totals.total == 0
+    assert decline(shift, at_stage(shift, Stage.APPROVAL).id, SAYS).totals.total == 0
+
+
+def test_the_fee_is_the_one_that_was_said_at_intake(shift: Shift, ticket: TicketView) -> None:
+    save_shop(shift, replace(SHOP, diagnosis_fee=Decimal("95.00")))
+    quoted = quote(shift, ticket.id)
+    assert quoted.if_declined == Decimal("37.80")
+    assert estimate_as_given(shift, quoted.estimates[-1].id).if_declined == Decimal("37.80")
+    assert tag_content(shift, ticket.id).diagnosis_fee == Decimal("37.80")
+    after = kept(shift, decline(shift, ticket.id, SAYS))
+    assert after.totals.total == after.may_charge == Decimal("37.80")
+
+
+def test_a_ticket_older_than_its_kept_fee_owes_the_shops(shift: Shift, ticket: TicketView) -> None:
+    with shift.records.writing():
+        Ticket.update(diagnosis_fee=None).execute()
+    save_shop(shift, replace(SHOP, diagnosis_fee=Decimal("40.00")))
+    assert decline(shift, ticket.id, SAYS).totals.total == Decimal("43.20")
+
+
+def test_taken_home_before_anyone_looked_it_costs_nothing(shift: Shift) -> None:
+    ticket = taken_in(shift)
+    assert ticket.if_declined == 0
+    assert ticket.next_way == ticket.ways_on[0]
+    with refused(shift, "stage", "no decline recorded: record who said no and how"):
+        go_on(shift, ticket.id, Stage.PICKUP)
+    said = kept(shift, decline(shift, ticket.id, SAYS))
+    assert (said.declined, said.lines) == (True, ())
+    assert said.next_way is not None
+    assert said.next_way.to is Stage.PICKUP
+    go_on(shift, ticket.id, Stage.PICKUP)
+    home = kept(shift, hand_over(shift, ticket.id))
+    assert (home.outcome, home.invoices, home.balance) == ("returned as is", (), 0)
+
+
+def test_a_no_at_intake_is_taken_back(shift: Shift) -> None:
+    said = decline(shift, taken_in(shift).id, SAYS)
+    back = kept(shift, drop_approval(shift, said.approvals[0].id, "she stayed after all"))
+    assert (back.declined, back.stage) == (False, Stage.INTAKE)
+    assert go_on(shift, back.id, Stage.DIAGNOSIS).stage is Stage.DIAGNOSIS
+
+
+@pytest.mark.parametrize("looked", [True, False])
+def test_taken_home_from_the_bench_it_costs_the_fee_once_it_was_looked_at(
+    shift: Shift, looked: bool
+) -> None:
+    ticket = at_stage(shift, Stage.DIAGNOSIS)
+    if looked:
+        ticket = confirm_complaint(shift, ticket.id, "seen")
+    owed = Decimal("37.80") if looked else Decimal(0)
+    assert ticket.if_declined == owed
+    said = decline(shift, ticket.id, SAYS)
+    assert said.totals.total == owed
+    assert said.next_way is not None
+    assert said.next_way.to is Stage.PICKUP
+    home = kept(shift, go_on(shift, ticket.id, Stage.PICKUP))
+    assert home.declined
+
+
+def test_at_the_bench_the_nearest_way_is_no_way_home(shift: Shift) -> None:
+    way = at_stage(shift, Stage.DIAGNOSIS).next_way
+    assert way is not None
+    assert way.to is Stage.APPROVAL
+
+
+def test_a_yes_to_nothing_is_none(shift: Shift, ticket: TicketView) -> None:
+    every = tuple(line.id for line in ticket.lines)
+    with refused(shift, "lines", "nothing to say yes to", "or record a no"):
+        approve(shift, ticket.id, replace(SAYS, declined_line_ids=every))
+    for line in every:
+        drop_line(shift, line)
+    with refused(shift, "lines", "nothing to say yes to"):
+        approve(shift, ticket.id, SAYS)
+
+
+@pytest.mark.parametrize("to", [Stage.PARTS, Stage.REPAIR])
+def test_without_a_line_there_is_nothing_to_repair(
+    shift: Shift, ticket: TicketView, to: Stage
+) -> None:
+    for line in ticket.lines:
+        drop_line(shift, line.id)
+    with refused(shift, "stage", "no part, labour or fee on the ticket"):
+        go_on(shift, ticket.id, to)
 
 
 def test_after_a_no_no_more_than_the_fee_may_be_charged(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.APPROVAL, replace(INTAKE, limit="200"))
-    approve(shift, ticket.id, SAYS)
-    assert open_ticket(shift, ticket.id).may_charge == Decimal("200.00")
+    assert ticket.may_charge == Decimal("200.00")
     after = decline(shift, ticket.id, SAYS)
     assert (after.approved, after.may_charge) == (Decimal("0.00"), Decimal("37.80"))
 
@@ -245,9 +331,7 @@ def test_a_yes_after_a_no_holds(shift: Shift, ticket: TicketView) -> None:
     assert after.approved == after.totals.total == Decimal("84.67")
 
 
-def test_a_no_written_down_wrongly_leaves_nothing_behind(
-    shift: Shift, ticket: TicketView
-) -> None:
+def test_a_no_written_down_wrongly_leaves_nothing_behind(shift: Shift, ticket: TicketView) -> None:
     said = decline(shift, ticket.id, SAYS)
     assert [line.kind for line in said.lines if not line.declined] == ["fee"]
     after = kept(shift, drop_approval(shift, said.approvals[-1].id, "that was her neighbour"))
@@ -277,15 +361,30 @@ def test_an_answer_written_down_wrongly_is_taken_back(shift: Shift, ticket: Tick
         (ExcessRule(percent=Decimal(10)), "", "93.13"),
         (ExcessRule(fixed=Decimal(5)), "", "89.67"),
         (ExcessRule(), "80", "84.67"),
-        (ExcessRule(), "120", "120.00"),
+        (ExcessRule(), "120", "84.67"),
     ],
 )
-def test_what_may_be_charged_follows_the_shops_rule_and_the_say_so(
+def test_what_may_be_charged_after_a_yes_follows_its_amount_and_the_shops_rule(
     shift: Shift, rule: ExcessRule, limit: str, allowed: str
 ) -> None:
     save_shop(shift, replace(SHOP, excess=rule))
     ticket = at_stage(shift, Stage.APPROVAL, replace(INTAKE, limit=limit))
     assert approve(shift, ticket.id, SAYS).may_charge == Decimal(allowed)
+
+
+def test_a_smaller_yes_binds_whatever_was_said_at_intake(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.APPROVAL, replace(INTAKE, limit="500"))
+    assert ticket.may_charge == Decimal("500.00")
+    after = kept(shift, approve(shift, ticket.id, replace(SAYS, amount="10.00")))
+    assert after.may_charge == Decimal("11.00")
+    with refused(shift, "stage", "no approval recorded for 84.67"):
+        go_on(shift, ticket.id, Stage.REPAIR)
+    larger = approve(shift, ticket.id, SAYS)
+    assert larger.may_charge == Decimal("93.13")
+
+
+def test_until_the_owner_is_asked_the_fee_may_be_charged(shift: Shift, ticket: TicketView) -> None:
+    assert ticket.may_charge == Decimal("37.80")
 
 
 def test_within_the_say_so_nobody_is_asked(shift: Shift) -> None:

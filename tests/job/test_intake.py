@@ -63,7 +63,7 @@ def test_a_new_owner_with_a_new_machine_is_taken_in(shift: Shift) -> None:
     assert (ticket.limit, ticket.may_charge) == (Decimal("60.00"), Decimal("60.00"))
     assert ticket.old_parts_back
     assert ticket.unit.owner_id == ticket.owner.id
-    assert ticket.if_declined == Decimal("37.80")
+    assert ticket.if_declined == 0
 
 
 def test_an_empty_promise_means_the_shops_usual_days(shift: Shift) -> None:

@@ -25,7 +25,7 @@ from shopdesk.job.lines import LineEntry, add_line, drop_line, offer_again, turn
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.parts import set_supply
-from shopdesk.job.payments import give_back, take_payment
+from shopdesk.job.payments import drop_payment, give_back, take_payment
 from shopdesk.job.pickup import (
     agree_balance,
     close_unfetched,
@@ -132,6 +132,13 @@ class TicketLife(RuleBasedStateMachine):
         self.tried(record, self.ticket.id, "Run", "Ran", verdict)
 
     @rule(place=PLACES)
+    def do_one(self, place: int) -> None:
+        due = self.ticket.totals.total
+        if self.tried(do_line, self.line(place)):
+            assert due <= self.ticket.may_charge
+            assert not self.ticket.declined
+
+    @rule(place=PLACES)
     def drop_finding(self, place: int) -> None:
         findings = self.ticket.findings
         self.tried(drop_finding, findings[place % len(findings)].id if findings else 0)
@@ -182,10 +189,18 @@ class TicketLife(RuleBasedStateMachine):
     @rule()
     def settle(self) -> None:
         owed = self.ticket.balance
-        if owed > 0:
+        if self.ticket.stage is Stage.CLOSED:
+            assert not self.tried(take_payment, self.ticket.id, "1", "cash")
+        elif owed > 0 and self.ticket.standing_invoice:
             assert self.tried(take_payment, self.ticket.id, str(owed), "cash")
         elif owed < 0:
             assert self.tried(give_back, self.ticket.id, str(-owed), "cash")
+
+    @rule(place=PLACES)
+    def drop_payment(self, place: int) -> None:
+        payments = self.ticket.payments
+        payment_id = payments[place % len(payments)].id if payments else 0
+        self.tried(drop_payment, payment_id, "slip of the pen")
 
     @rule(why=st.sampled_from(["", "on Friday"]))
     def agree_balance(self, why: str) -> None:
@@ -195,6 +210,8 @@ class TicketLife(RuleBasedStateMachine):
     def hand_over(self) -> None:
         if self.tried(hand_over, self.ticket.id):
             assert self.ticket.outcome in ("mended", "returned as is")
+            work = [line for line in self.ticket.lines if line.is_work and not line.declined]
+            assert all(line.done and line.supply in ("", "on hand") for line in work)
 
     @rule()
     def close_unfetched(self) -> None:

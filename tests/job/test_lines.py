@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 
+from shopdesk.job.approval import approve, decline
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.history import ticket_journal
 from shopdesk.job.lines import (
@@ -25,7 +26,18 @@ from shopdesk.job.repair import do_line, undo_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Move, Stage
 from shopdesk.job.views import TicketView
-from tests.job.workshop import HOUR, KIT, OWNER, another, at_stage, each, kept, refused, taken_in
+from tests.job.workshop import (
+    HOUR,
+    KIT,
+    OWNER,
+    SAYS,
+    another,
+    at_stage,
+    each,
+    kept,
+    refused,
+    taken_in,
+)
 
 
 @pytest.fixture
@@ -269,6 +281,34 @@ def test_work_is_ticked_off_and_the_tick_taken_off(shift: Shift) -> None:
     with refused(shift, "line", "is done already: take its tick off first"):
         turn_down(shift, line.id)
     assert not kept(shift, undo_line(shift, line.id)).lines[1].done
+
+
+def test_work_that_nobody_agreed_to_is_not_ticked_off(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.REPAIR)
+    dear = add_line(shift, ticket.id, replace(KIT, description="Engine", unit_price="900"))
+    for line in (dear.lines[-1], ticket.lines[0]):
+        with refused(
+            *(shift, "approval", "The work comes to $1,056.67 but only $93.13 was agreed"),
+            "record a new yes first",
+        ):
+            do_line(shift, line.id)
+    approve(shift, ticket.id, SAYS)
+    assert kept(shift, do_line(shift, dear.lines[-1].id)).lines[-1].done
+
+
+def test_after_a_no_nothing_is_ticked_off(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.REPAIR)
+    decline(shift, ticket.id, SAYS)
+    small = add_line(shift, ticket.id, replace(KIT, unit_price="0.50", reason="comeback"))
+    with refused(shift, "approval", "The owner said no: ask again, and record a yes first"):
+        do_line(shift, small.lines[-1].id)
+
+
+def test_a_line_that_was_forgotten_is_ticked_off_in_pickup(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.PICKUP)
+    clip = add_line(shift, ticket.id, replace(KIT, description="Clip", unit_price="1"))
+    assert clip.missing_before(Stage.CLOSED)[0].startswith("1 line is not ticked as done")
+    assert kept(shift, do_line(shift, clip.lines[-1].id)).lines[-1].done
 
 
 def test_work_is_ticked_off_only_where_it_can_be_done(shift: Shift) -> None:

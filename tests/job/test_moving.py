@@ -3,10 +3,13 @@
 import pytest
 
 from shopdesk.job.approval import SayEntry, approve, decline
+from shopdesk.job.diagnosis import say_no_proof
 from shopdesk.job.history import ticket_journal
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
+from shopdesk.job.payments import take_payment
 from shopdesk.job.pickup import close_unfetched, credit_invoice, issue_invoice, tell_ready
+from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Move, Stage
 from tests.job.test_stages import AFTER, BEFORE
@@ -60,7 +63,29 @@ def test_a_ticket_that_is_gone_is_said(shift: Shift) -> None:
         go_on(shift, 77, Stage.DIAGNOSIS)
 
 
-def test_back_at_the_bench_the_owner_has_to_be_told_anew(shift: Shift) -> None:
+def test_back_at_the_bench_the_proof_run_is_due_anew(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.REPAIR)
+    for line in ticket.lines:
+        do_line(shift, line.id)
+    say_no_proof(shift, ticket.id, "no fuel in the house")
+    go_on(shift, ticket.id, Stage.PICKUP)
+    back = kept(shift, send_back(shift, ticket.id, Stage.REPAIR, "it leaks"))
+    assert back.proof_reason == ""
+    with refused(shift, "stage", "no proof run recorded"):
+        go_on(shift, ticket.id, Stage.PICKUP)
+
+
+def test_reopened_for_its_papers_a_ticket_keeps_why_it_was_not_proved(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.PICKUP)
+    say_no_proof(shift, ticket.id, "no fuel in the house")
+    issue_invoice(shift, ticket.id)
+    take_payment(shift, ticket.id, "84.67", "cash")
+    go_on(shift, ticket.id, Stage.CLOSED)
+    back = send_back(shift, ticket.id, Stage.PICKUP, "wrong name")
+    assert back.proof_reason == "no fuel in the house"
+
+
+def test_back_at_the_bench_the_owner_the_owner_has_to_be_told_anew(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.PICKUP)
     tell_ready(shift, ticket.id, "by phone")
     back = send_back(shift, ticket.id, Stage.REPAIR, "it leaks")

@@ -11,9 +11,9 @@ from PIL import Image
 from shopdesk.job.approval import approve, decline
 from shopdesk.job.causes import say_cause
 from shopdesk.job.diagnosis import confirm_complaint, record_finding, record_observation
-from shopdesk.job.lines import LineEntry, add_line
+from shopdesk.job.lines import LineEntry, add_line, turn_down
 from shopdesk.job.moving import go_on
-from shopdesk.job.paperwork import tag_content
+from shopdesk.job.paperwork import charge_rows, tag_content
 from shopdesk.job.parts import set_supply
 from shopdesk.job.payments import give_back, take_payment
 from shopdesk.job.photos import add_photo
@@ -23,7 +23,9 @@ from shopdesk.job.reference import cautions
 from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
+from shopdesk.job.standing import find_ticket, rows_of
 from shopdesk.job.summary import summary_content
+from shopdesk.pricing.totals import LineKind
 from tests.job.workshop import HOUR, INTAKE, KIT, SAYS, at_stage, refused, taken_in
 
 
@@ -76,6 +78,23 @@ def test_an_invoice_says_why_each_line_is_there_and_what_was_paid(shift: Shift) 
     assert content.totals.due == content.totals.total - 20
     assert content.approvals[0].when == "Mon 7 Apr 2031, 09:00"
     assert content.approvals[0].how == "by phone 555-0142"
+
+
+def test_a_charge_names_what_is_charged_and_why(shift: Shift) -> None:
+    ticket = at_stage(shift, Stage.APPROVAL)
+    add_line(shift, ticket.id, LineEntry("fee", "Disposal", unit_price="5", reason="asked"))
+    turn_down(shift, ticket.lines[1].id)
+    shop = replace(shift.shop, taxed=frozenset({LineKind.PART}))
+    with shift.records.reading():
+        rows = charge_rows(rows_of(find_ticket(ticket.id)), shop)
+    assert [(row.kind, row.description, row.net, row.taxed) for row in rows] == [
+        ("part", KIT.description, Decimal("18.40"), True),
+        ("fee", "Disposal", Decimal("5.00"), False),
+    ]
+    assert [(row.why, row.evidence, row.condition) for row in rows] == [
+        ("failed", NO_FINDING, "new"),
+        ("asked for by the owner", "", ""),
+    ]
 
 
 def test_the_work_performed_is_told_from_complaint_to_what_next(

@@ -8,10 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from shopdesk.bench.judging import Engine, Machine, Place, judge
 from shopdesk.errors import JobError
 from shopdesk.job.intake import take_in
 from shopdesk.job.lines import add_line
 from shopdesk.job.opened import open_ticket
+from shopdesk.job.reference import catalogue
 from shopdesk.job.settings import EXCESS_RULES, ShopEntry, as_entry, set_up_shop
 from shopdesk.job.shift import Shift, has_shop
 from shopdesk.pricing.allowance import PRESETS
@@ -79,6 +81,33 @@ def test_what_is_kept_is_typed_again_as_it_was(shift: Shift, rule: str) -> None:
     assert as_entry(shop).excess == rule
 
 
+@pytest.mark.parametrize(
+    ("typed", "metres"),
+    [
+        ("1,5 m", "1.5"),
+        ("1.609,3", "1609.3"),
+        ("1,609.3 m", "1609.3"),
+        ("5,280 ft", "1609.3"),
+        ("5280'", "1609.3"),
+        ("-12", "-12.0"),
+        ("\u2212430 m", "-430"),
+        ("5500 m", "5500.0"),
+        ("", "0.0"),
+    ],
+)
+def test_an_altitude_is_read_as_it_is_typed(shift: Shift, typed: str, metres: str) -> None:
+    shop = set_up_shop(shift, replace(ENTRY, altitude=typed))
+    assert shop.altitude_m == Decimal(metres)
+    machine = Machine("string trimmer", Engine.TWO_STROKE)
+    check = catalogue().check("compression")
+    assert judge(check, "142 psi", machine, Place(shop.altitude_m)).limit
+
+
+@pytest.mark.parametrize("sign", ["$", "€", "CHF", "kr.", "R$", "zł", "£"])
+def test_a_currency_sign_is_letters_or_a_sign(shift: Shift, sign: str) -> None:
+    assert set_up_shop(shift, replace(ENTRY, currency=sign)).currency == sign
+
+
 def test_a_name_is_all_that_is_needed(bare: Shift) -> None:
     shop = set_up_shop(bare, ShopEntry("Fernhollow"))
     assert (shop.bench_rate, shop.tax_rates, shop.paper) == (Decimal("60.00"), (), "letter")
@@ -95,13 +124,21 @@ def test_a_name_is_all_that_is_needed(bare: Shift) -> None:
         ("currency", "", "The currency sign is empty"),
         ("currency", "money", "is no currency sign: type one such as $"),
         ("currency", "5", "is no currency sign"),
+        ("currency", "<b>", "is no currency sign"),
+        ("currency", "$/", "is no currency sign"),
+        ("name", "\u3164\u2800", "The shop's name is empty"),
         ("paper", "A5", "choose one of letter, A4"),
         ("zone", "Fernhollow", "is not a time zone. Type it like America/Denver"),
         ("zone", "../../etc/passwd", "is not a time zone"),
         ("day_order", "year first", "choose one of month first, day first"),
         ("altitude", "high", "is no altitude: type it like 1609 m or 5280 ft"),
-        ("altitude", "9000 m", "Nobody mends engines at"),
-        ("altitude", "-500 m", "Nobody mends engines at"),
+        ("altitude", "1.2.3 m", "is no altitude"),
+        (
+            "altitude",
+            "5501 m",
+            "judged at 5,501.0 m: type the shop's height above the sea",
+        ),
+        ("altitude", "-431 m", "can't be judged at -431.0 m"),
         ("bench_rate", "-1", "below zero"),
         ("bench_rate", "dear", "is not an amount"),
         ("diagnosis_fee", "", "Nothing is typed"),
@@ -109,6 +146,8 @@ def test_a_name_is_all_that_is_needed(bare: Shift) -> None:
         ("tax_rates", "State 5\nState 6", "Two tax rates have the same name"),
         ("tax_rates", "State 60\nCity 41", "add up to more than 100 %"),
         ("tax_rates", "State 101", "is not a rate"),
+        ("tax_rates", "State -5", "“-5” is not a rate"),
+        ("tax_rates", "State \u2212 5", "is not a rate"),
         ("taxed", ("tips",), "choose one of part"),
         ("tax_basis", "guess", "choose one of line, invoice"),
         ("excess", "as much as we like", "choose one of nothing over"),

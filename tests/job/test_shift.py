@@ -14,18 +14,18 @@ from tests.job.workshop import SHOP, Clock, another, everything, taken_in
 
 def number(shift: Shift, series: str) -> int:
     with shift.changing() as change:
-        return change.next_number(series, 10)
+        return change.next_number(series)
 
 
 def lost_number(shift: Shift) -> None:
     with shift.changing() as change:
-        change.next_number("things", 10)
+        change.next_number("invoice")
         raise JobError("The pen slipped.")
 
 
 def test_each_series_counts_by_itself_from_its_first(shift: Shift) -> None:
-    given = [number(shift, "things"), number(shift, "others"), number(shift, "things")]
-    assert given == [10, 10, 11]
+    given = [number(shift, "invoice"), number(shift, "credit note"), number(shift, "invoice")]
+    assert given == [5001, 1, 5002]
 
 
 def test_a_number_of_a_change_that_failed_is_given_again(shift: Shift) -> None:
@@ -33,7 +33,7 @@ def test_a_number_of_a_change_that_failed_is_given_again(shift: Shift) -> None:
     with pytest.raises(JobError, match="slipped"):
         lost_number(shift)
     assert everything(shift) == before
-    assert number(shift, "things") == 10
+    assert number(shift, "invoice") == 5001
 
 
 def lost_customer(shift: Shift, error: BaseException) -> None:

@@ -10,6 +10,7 @@ from shopdesk.job.stages import (
     Stage,
     Standing,
     missing_to_close_unfetched,
+    missing_to_invoice,
     ways_back,
     ways_on,
     whose_move,
@@ -17,8 +18,10 @@ from shopdesk.job.stages import (
 
 BEFORE = {
     (Stage.INTAKE, Stage.DIAGNOSIS),
+    (Stage.INTAKE, Stage.PICKUP),
     (Stage.DIAGNOSIS, Stage.APPROVAL),
     (Stage.DIAGNOSIS, Stage.REPAIR),
+    (Stage.DIAGNOSIS, Stage.PICKUP),
     (Stage.APPROVAL, Stage.PARTS),
     (Stage.APPROVAL, Stage.REPAIR),
     (Stage.APPROVAL, Stage.PICKUP),
@@ -39,6 +42,8 @@ AFTER = {
     (Stage.PICKUP, Stage.DIAGNOSIS),
     (Stage.CLOSED, Stage.PICKUP),
 }
+HOME = Stage.PICKUP
+AS_IT_CAME = {(start, HOME) for start in (Stage.INTAKE, Stage.DIAGNOSIS, Stage.APPROVAL)}
 READY = Standing(
     stage=Stage.INTAKE,
     has_complaint=True,
@@ -75,9 +80,40 @@ def test_no_way_leads_on_and_back_at_once() -> None:
 
 
 def test_every_way_on_is_open_when_nothing_is_missing() -> None:
-    needs_other = {(Stage.APPROVAL, Stage.PARTS), (Stage.APPROVAL, Stage.PICKUP)}
-    for start, to in BEFORE - needs_other:
+    for start, to in BEFORE - AS_IT_CAME - {(Stage.APPROVAL, Stage.PARTS)}:
         assert missing(replace(READY, stage=start), to) == ()
+
+
+@pytest.mark.parametrize(("start", "to"), sorted(AS_IT_CAME))
+def test_after_a_no_it_goes_home_once_it_is_back_together(start: Stage, to: Stage) -> None:
+    now = replace(READY, stage=start, declined=True, lines=0, findings=0, proof_points=0)
+    assert missing(now, to) == ()
+    (said,) = missing(replace(now, left_over=("step 1: Muffler is off",)), to)
+    assert said.startswith("not all is back together: step 1: Muffler is off")
+
+
+def test_a_machine_that_goes_home_unmended_needs_no_proof_run() -> None:
+    now = replace(READY, stage=Stage.PICKUP, declined=True, proof_points=0)
+    assert missing(now, Stage.CLOSED) == ()
+    assert missing_to_invoice(now) == ()
+    assert missing_to_invoice(replace(now, left_over=("the muffler is off",)))
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"parts_on_order": 1},
+        {"work_left": 1},
+        {"proof_points": 0},
+        {"proof_failed": ("Idle",)},
+        {"left_over": ("the muffler is off",)},
+    ],
+)
+def test_what_the_repair_asked_for_is_asked_for_again_at_the_end(change: dict[str, object]) -> None:
+    now = replace(READY, stage=Stage.PICKUP, **change)  # type: ignore[arg-type]
+    again = missing_to_invoice(now)
+    assert again == missing(now, Stage.CLOSED) == missing(replace(now, stage=Stage.REPAIR), HOME)
+    assert len(again) == 1
 
 
 def test_every_way_back_is_open_while_no_invoice_stands() -> None:
@@ -101,6 +137,10 @@ def missing(now: Standing, to: Stage) -> tuple[str, ...]:
         (Stage.DIAGNOSIS, Stage.REPAIR, {"may_charge": Decimal("184.19")}, "184.20: record who"),
         (Stage.DIAGNOSIS, Stage.REPAIR, {"parts_on_order": 1}, "1 part is not here yet"),
         (Stage.APPROVAL, Stage.PARTS, {"parts_on_order": 1, "declined": True}, "said no"),
+        (Stage.INTAKE, Stage.PICKUP, {}, "no decline recorded: record who said no"),
+        (Stage.DIAGNOSIS, Stage.PICKUP, {}, "no decline recorded: record who said no"),
+        (Stage.APPROVAL, Stage.PARTS, {"parts_on_order": 1, "lines": 0}, "add what the repair"),
+        (Stage.APPROVAL, Stage.REPAIR, {"lines": 0}, "add what the repair needs"),
         (Stage.APPROVAL, Stage.PARTS, {}, "no part to wait for"),
         (Stage.APPROVAL, Stage.REPAIR, {"may_charge": Decimal(0)}, "record who said yes and how"),
         (Stage.APPROVAL, Stage.REPAIR, {"declined": True}, "change it and ask again"),

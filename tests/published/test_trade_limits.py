@@ -35,12 +35,17 @@ def test_a_mower_blade_stops_within_three_seconds(catalogue: Catalogue) -> None:
 
 
 def test_an_arrester_screen_is_no_coarser_than_0_584_mm(catalogue: Catalogue) -> None:
-    # 14 CCR 1242: "maximum opening size of 0.0232 inches (0.584 mm)"; the inches govern
-    assert verdict(catalogue, "arrester-mesh", "0.0232 in") is Verdict.PASS
-    assert verdict(catalogue, "arrester-mesh", "0.0233 in") is Verdict.FAIL
-    judged = judge(catalogue.check("arrester-mesh"), "0.590 mm", SAW, SEA_LEVEL)
-    assert (judged.verdict, judged.limit) == (Verdict.FAIL, "at most 0.0232 in (0.589 mm)")
+    # 14 CCR 1242: "maximum opening size of 0.0232 inches (0.584 mm)"; by 1 in = 25.4 mm (NIST
+    # SP 811) the first is 0.58928 mm, so only the second satisfies both
     assert verdict(catalogue, "arrester-mesh", "0.584 mm") is Verdict.PASS
+    assert verdict(catalogue, "arrester-mesh", "0.0229 in") is Verdict.PASS
+    for between in ("0.585 mm", "0.589 mm", "0.0232 in"):
+        assert verdict(catalogue, "arrester-mesh", between) is Verdict.MARGINAL
+    for coarser in ("0.590 mm", "0.0233 in"):
+        assert verdict(catalogue, "arrester-mesh", coarser) is Verdict.FAIL
+    judged = judge(catalogue.check("arrester-mesh"), "0.585 mm", SAW, SEA_LEVEL)
+    assert judged.limit == "at most 0.584 mm"
+    assert "the smaller one holds" in judged.says
 
 
 def test_cutting_gear_stands_still_at_idle(catalogue: Catalogue) -> None:

@@ -1,7 +1,9 @@
 """Copies of the records: whole, checked, and never half."""
 
+import sqlite3
 import stat
 import sys
+from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
@@ -59,6 +61,38 @@ def test_a_damaged_file_is_not_copied_over_a_good_copy(file: Path, tmp_path: Pat
         copy_records(file, copy)
     assert dump(copy) == good
     assert not list(tmp_path.glob("*.part"))
+
+
+def with_a_row_missing_from_an_index(file: Path) -> Path:
+    """Damage that SQLite copies page by page without a word: an index that lacks a row."""
+    filled(file, 3)
+    named = "name = 'customer_folded_name'"
+    with closing(sqlite3.connect(file)) as raw, raw:
+        raw.execute("PRAGMA writable_schema = ON")
+        columns = "type, name, tbl_name, rootpage, sql"
+        (index,) = raw.execute(f"SELECT {columns} FROM sqlite_master WHERE {named}")
+        raw.execute(f"DELETE FROM sqlite_master WHERE {named}")
+    with closing(sqlite3.connect(file)) as raw, raw:
+        raw.execute("DELETE FROM customer WHERE id = 2")
+        raw.execute("PRAGMA writable_schema = ON")
+        raw.execute(f"INSERT INTO sqlite_master ({columns}) VALUES (?, ?, ?, ?, ?)", index)
+    return file
+
+
+def test_a_copy_that_is_not_good_is_refused_and_taken_away(file: Path, tmp_path: Path) -> None:
+    with_a_row_missing_from_an_index(file)
+    folder = tmp_path / "safe"
+    with pytest.raises(RecordsError, match=r"are damaged \(wrong # of entries in index"):
+        copy_records(file, folder / "copy.db")
+    assert list(folder.iterdir()) == []
+
+
+def test_a_look_at_a_copy_leaves_nothing_beside_it(file: Path, tmp_path: Path) -> None:
+    copy = tmp_path / "safe" / "copy.db"
+    copy_records(filled(file, 1), copy)
+    with closing(sqlite3.connect(f"{copy.as_uri()}?mode=ro", uri=True)) as raw:
+        assert raw.execute("SELECT count(*) FROM customer").fetchone() == (1,)
+    assert list(copy.parent.iterdir()) == [copy]
 
 
 def test_where_a_copy_cannot_be_written_is_said(file: Path, tmp_path: Path) -> None:

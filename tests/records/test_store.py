@@ -18,7 +18,7 @@ import pytest
 
 from shopdesk.errors import RecordsError
 from shopdesk.records.store import APPLICATION_ID, HISTORY_TABLE, Records, open_records
-from shopdesk.records.tables import Customer
+from shopdesk.records.tables import Customer, Phone
 from tests.records.conftest import NOW
 
 posix_only = pytest.mark.skipif(sys.platform == "win32", reason="needs users and file modes")
@@ -69,6 +69,40 @@ def test_known_records_are_opened_as_they_were(file: Path, now: datetime) -> Non
     assert records.backed_up_to is None
     assert not (file.parent / "backups").exists()
     records.close()
+
+
+def test_known_records_keep_what_hangs_together(file: Path, now: datetime) -> None:
+    filled(file, 1)
+    records = open_records(file, now)
+    with pytest.raises(RecordsError), records.writing():
+        Phone.create(customer=77, number="555-0142", digits="5550142")
+    with records.writing():
+        Phone.create(customer=1, number="555-0142", digits="5550142")
+        Customer.delete().where(Customer.id == 1).execute()
+    with records.reading():
+        assert Phone.select().count() == 0
+    records.close()
+
+
+def test_records_that_others_took_the_place_of_are_left_alone(
+    tmp_path: Path, now: datetime
+) -> None:
+    first = open_records(tmp_path / "first.db", now)
+    second = open_records(tmp_path / "second.db", now)
+    for transaction in (first.writing, first.reading):
+        with (
+            pytest.raises(RecordsError, match=r"first\.db was left alone: open it again\."),
+            transaction(),
+        ):
+            raise AssertionError("the block is not entered")
+    with second.writing():
+        Customer.create(name="Mara", folded_name="mara", created_at=NOW)
+    first.close()
+    second.close()
+    again = open_records(tmp_path / "first.db", now)
+    with again.reading():
+        assert Customer.select().count() == 0
+    again.close()
 
 
 def test_a_name_with_odd_characters_is_a_name(tmp_path: Path, now: datetime) -> None:

@@ -1,5 +1,7 @@
 """What a database complains of, as a sentence that says what to do."""
 
+import errno
+import os
 import sqlite3
 from pathlib import Path
 
@@ -17,9 +19,6 @@ FILE = Path("/shop/shop.db")
         ("database table is locked: ticket", "close it there"),
         ("attempt to write a readonly database", "make the file and its folder writable"),
         ("database or disk is full", "Free some space, then try again"),
-        ("[Errno 28] No space left on device", "Free some space"),
-        ("[Errno 13] Permission denied: 'x'", "make the file and its folder writable"),
-        ("[Errno 30] Read-only file system: 'x'", "make the file and its folder writable"),
         ("file is not a database", "choose another file, or restore a backup of it"),
         ("database disk image is malformed", "restore the newest backup"),
         ("unable to open database file", "see that the folder is there"),
@@ -32,6 +31,26 @@ def test_each_complaint_has_its_sentence(complaint: str, words: str) -> None:
     assert words in error.sentence
     assert str(FILE) in error.sentence
     assert error.sentence.endswith(".")
+
+
+@pytest.mark.parametrize(
+    ("number", "words"),
+    [
+        (errno.ENOSPC, "Free some space"),
+        (errno.EACCES, "make the file and its folder writable"),
+        (errno.EROFS, "make the file and its folder writable"),
+        (errno.ENOENT, "see that the folder is there"),
+        (errno.EPERM, "see that the folder is there"),
+        (errno.EISDIR, "see that the folder is there"),
+        (errno.ENAMETOOLONG, "choose a shorter, plainer one"),
+        (errno.EMFILE, "could not be used (Too many open files): nothing was changed"),
+    ],
+)
+def test_what_the_system_complains_of_is_said_without_its_number(number: int, words: str) -> None:
+    error = trouble(OSError(number, os.strerror(number), "/disk full/no space left/x"), FILE)
+    assert words in error.sentence
+    assert "Errno" not in error.sentence
+    assert "/x" not in error.sentence
 
 
 def test_a_file_name_with_braces_is_a_name() -> None:
