@@ -1,4 +1,4 @@
-"""The commands: the window, the demo, a ticket's papers, what falls due, backup and check."""
+"""The commands: window, demo, a ticket's papers and journal, what falls due, backup and check."""
 
 import argparse
 import json
@@ -21,8 +21,10 @@ from shopdesk.errors import JobError
 
 if TYPE_CHECKING:
     from shopdesk.desk.welcome import OpenDemo
+    from shopdesk.job.changes import RowChange
     from shopdesk.job.due import DueReminder
     from shopdesk.job.shift import Shift
+    from shopdesk.job.views import TicketView
 
 FAILED, STOPPED = 1, 130
 
@@ -62,6 +64,11 @@ def _parser() -> ArgumentParser:
         )
     )
     _papers(commands.add_parser("papers", help="write all papers that a ticket has so far"))
+    _journal(
+        commands.add_parser(
+            "journal", help="tell who changed what on a ticket, when, and from what to what"
+        )
+    )
     _due(commands.add_parser("due", help="list the upkeep that falls due, the earliest first"))
     _backup(commands.add_parser("backup", help="copy the records and their photos to a safe place"))
     _check(
@@ -69,9 +76,7 @@ def _parser() -> ArgumentParser:
             "check", help="prove that the records are whole and the invoices add up"
         )
     )
-    _pictures(
-        commands.add_parser("pictures", help="save pictures of the window on the demo shop")
-    )
+    _pictures(commands.add_parser("pictures", help="save pictures of the window on the demo shop"))
     return parser
 
 
@@ -106,8 +111,12 @@ def _demo(parser: ArgumentParser) -> None:
     parser.set_defaults(command=_run_demo)
 
 
-def _papers(parser: ArgumentParser) -> None:
+def _ticket_argument(parser: ArgumentParser) -> None:
     parser.add_argument("ticket", metavar="TICKET", help="the number on the tag, such as T1043")
+
+
+def _papers(parser: ArgumentParser) -> None:
+    _ticket_argument(parser)
     parser.add_argument(
         "--folder",
         type=Path,
@@ -116,6 +125,13 @@ def _papers(parser: ArgumentParser) -> None:
     )
     _records_option(parser)
     parser.set_defaults(command=_write_papers)
+
+
+def _journal(parser: ArgumentParser) -> None:
+    _ticket_argument(parser)
+    _json_option(parser)
+    _records_option(parser)
+    parser.set_defaults(command=_tell_journal)
 
 
 def _due(parser: ArgumentParser) -> None:
@@ -213,16 +229,10 @@ def _run_demo(asked: Namespace) -> int:
 
 
 def _write_papers(asked: Namespace) -> int:
-    from shopdesk.job.opened import ticket_numbered
     from shopdesk.papers.of_ticket import save_papers
 
-    number = re.fullmatch(r"\s*T?\s*(\d{1,9})\s*", asked.ticket, re.IGNORECASE)
-    if number is None:
-        raise JobError(
-            f"“{asked.ticket}” is no ticket number: type it as on the tag, such as T1043."
-        )
     with _opened(asked) as shift:
-        ticket = ticket_numbered(shift, int(number[1]))
+        ticket = _ticket_asked(shift, asked)
         file = shift.records.file
         folder = asked.folder or file.with_name(f"{file.stem}-papers") / ticket.tag
         papers = save_papers(shift, ticket, folder.expanduser().absolute())
@@ -231,6 +241,43 @@ def _write_papers(asked: Namespace) -> int:
         if paper.missing:
             _say(f"  not in our letters, printed as codes: {' '.join(paper.missing)}")
     return 0
+
+
+def _ticket_asked(shift: "Shift", asked: Namespace) -> "TicketView":
+    from shopdesk.job.opened import ticket_numbered
+
+    number = re.fullmatch(r"\s*T?\s*(\d{1,9})\s*", asked.ticket, re.IGNORECASE)
+    if number is None:
+        raise JobError(
+            f"“{asked.ticket}” is no ticket number: type it as on the tag, such as T1043."
+        )
+    return ticket_numbered(shift, int(number[1]))
+
+
+def _tell_journal(asked: Namespace) -> int:
+    from shopdesk.job.changes import ticket_changes
+
+    with _opened(asked) as shift:
+        changes = ticket_changes(shift, _ticket_asked(shift, asked).id)
+        zone = shift.shop.zone
+    if asked.json:
+        _say_json([asdict(change) | {"at": change.at.isoformat()} for change in changes])
+    else:
+        _say(*(line for change in changes for line in _change_lines(change, zone)))
+    return 0
+
+
+def _change_lines(change: "RowChange", zone: str) -> Iterator[str]:
+    from shopdesk.dates import show_moment
+
+    why = f": {change.why}" if change.why else ""
+    who = change.who or "no name"
+    yield f"{show_moment(change.at, zone)}  {who}  {change.action} {change.row}{why}"
+    for column in change.columns:
+        sides = (column.before, column.after)
+        changed = change.action == "changed"
+        told = " → ".join(side or "nothing" for side in sides) if changed else "".join(sides)
+        yield f"    {column.what}: {told}"
 
 
 def _list_due(asked: Namespace) -> int:
@@ -309,8 +356,9 @@ def _check_records(asked: Namespace) -> int:
     faults = file.faults + books.faults
     proved = () if faults else file.proved + books.proved
     if asked.json:
-        where = str(shift.records.file)
-        _say_json({"records": where, "sound": not faults, "proved": proved, "faults": faults})
+        where = {"records": str(shift.records.file), "sound": not faults}
+        found = {"proved": proved, "not_proved": books.not_proved, "faults": faults}
+        _say_json(where | found)
         return FAILED if faults else 0
     if faults:
         raise JobError(
@@ -318,6 +366,7 @@ def _check_records(asked: Namespace) -> int:
             "Leave it as it is and restore the newest good backup."
         )
     _say(*(f"proved: {one}" for one in proved))
+    _say(*(f"not proved: {one}" for one in books.not_proved))
     return 0
 
 

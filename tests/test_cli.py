@@ -32,12 +32,13 @@ def test_help_names_every_command(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit):
         cli.main(["--help"])
     text = capsys.readouterr().out
-    for command in ("demo", "papers", "due", "backup", "check"):
+    for command in ("demo", "papers", "journal", "due", "backup", "check"):
         assert f"\n  {command}" in text or f"\n    {command}" in text
 
 
 @pytest.mark.parametrize(
-    "wrong", [["nonsense"], ["papers"], ["due", "--yesterday"], ["demo", "--today", "soon"]]
+    "wrong",
+    [["nonsense"], ["papers"], ["journal"], ["due", "--yesterday"], ["demo", "--today", "soon"]],
 )
 def test_wrong_use_ends_with_2(wrong: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
@@ -46,7 +47,12 @@ def test_wrong_use_ends_with_2(wrong: list[str], capsys: pytest.CaptureFixture[s
     assert "usage: shopdesk" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("command", [["papers", "1"], ["due"], ["backup"], ["check"]])
+ON_RECORDS = pytest.mark.parametrize(
+    "command", [["papers", "1"], ["journal", "1"], ["due"], ["backup"], ["check"]]
+)
+
+
+@ON_RECORDS
 def test_no_records_is_said_and_none_are_made(
     command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -55,6 +61,29 @@ def test_no_records_is_said_and_none_are_made(
     assert (code, out) == (1, "")
     assert err == f"There are no records at {missing}: name the file with --records.\n"
     assert not missing.parent.exists()
+
+
+@ON_RECORDS
+def test_an_empty_file_is_refused_and_left_empty(
+    command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    empty = tmp_path / "shop.db"
+    empty.touch()
+    code, out, err = _said(capsys, *command, "--records", str(empty))
+    assert (code, out) == (1, "")
+    assert err == f"{empty} is empty, it holds no records: restore the newest backup.\n"
+    assert empty.stat().st_size == 0
+    assert list(tmp_path.iterdir()) == [empty]
+
+
+@ON_RECORDS
+def test_a_name_that_no_file_can_have_is_said(
+    command: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, err = _said(capsys, *command, "--records", str(tmp_path / ("x" * 300)))
+    assert (code, out) == (1, "")
+    assert "choose a shorter, plainer one" in err
+    assert "Errno" not in err
 
 
 def test_the_usual_records_are_the_users_own(

@@ -103,6 +103,7 @@ class DeskApp:
             faults=self.faults,
             papers_folder=self._papers_folder,
         )
+        self.window.front.keys.add(self.window, "Ctrl+Q", "Close the desk", self.close)
         self.window.pack(fill="both", expand=True)
         self.window.show_shop(shift.shop)
         self.window.board.focus_list()
@@ -121,6 +122,7 @@ class DeskApp:
         self.welcome = Welcome(
             self.root, shift, self._leave_welcome, self._open_demo, self.faults.report
         )
+        self.welcome.bound.add(self.welcome, "Ctrl+Q", "Close", self.close)
         self.welcome.pack(fill="both", expand=True)
         self.root.after_idle(self.welcome.focus_first)
 

@@ -11,10 +11,22 @@ from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
 from shopdesk.desk.rows import Column, RowList
-from shopdesk.job.approval import WAYS, SayEntry, approve, decline, drop_approval, quote
+from shopdesk.desk.scrolling import bring_into_sight
+from shopdesk.errors import JobError
+from shopdesk.job.approval import (
+    WAYS,
+    SayEntry,
+    approve,
+    decline,
+    drop_approval,
+    quote,
+    refuse_unsaid,
+)
 from shopdesk.job.shop import Shop
 from shopdesk.job.views import ApprovalView, EstimateView, TicketView
 from shopdesk.pricing.money import show_money
+
+_ON_THE_PHONE = ("by phone", "by text")
 
 
 class OwnersWord(ttk.Frame):
@@ -83,8 +95,11 @@ class OwnersWord(ttk.Frame):
         form.line("note", "Note", span=3)
         form.pack(fill="x")
         form.submit_with(self._yes)
+        form["how"].watch(self._fill_in_phone)
         line = ttk.Frame(self)
         line.pack(fill="x")
+        for field in form:
+            field.input.bind("<FocusIn>", lambda _event: bring_into_sight(line), add="+")
         keys = self._page.front.keys
         action_button(line, keys, "They said yes", "Alt+Y", self._yes, main=True).pack(side="left")
         action_button(line, keys, "They said no …", "Alt+N", self._say_no).pack(side="left", padx=8)
@@ -112,6 +127,13 @@ class OwnersWord(ttk.Frame):
         button = action_button(self, keys, "Take an answer back …", "Alt+T", self._take_back_chosen)
         button.pack(anchor="w", pady=(4, 0))
 
+    def _fill_in_phone(self) -> None:
+        """Put in the owner's first number while it was on the phone, take it out if it was not."""
+        first = next((one.number for one in self._page.ticket.owner.phones), "")
+        on_the_phone = self.say.text_of("how") in _ON_THE_PHONE
+        if self.say.text_of("phone") == ("" if on_the_phone else first):
+            self.say.restore({"phone": first if on_the_phone else ""})
+
     def _print(self) -> None:
         ticket = self._page.ticket
         if ticket.estimates:
@@ -128,11 +150,14 @@ class OwnersWord(ttk.Frame):
 
     def _say_no(self) -> None:
         page = self._page
-        fee = show_money(page.ticket.if_declined, page.front.shift.shop.currency)
-        question = (
-            f"All that was offered is declined, and {fee} is charged for the diagnosis. "
-            "Record the no?"
-        )
+        self.say.clear_errors()
+        try:
+            refuse_unsaid(self.say.into(SayEntry))
+        except JobError as error:
+            page.say_error(error, self.say)
+            return
+        owed = no_words(page.ticket, page.front.shift.shop)
+        question = f"All that was offered is declined. {owed} Record the no?"
         if page.front.dialogs.confirm("The owner says no", question, "Record it", "Leave it"):
             page.attempt(
                 lambda: decline(page.front.shift, page.ticket.id, self.say.into(SayEntry)),

@@ -41,5 +41,7 @@ def charge_words(ticket: TicketView, shop: Shop) -> str:
 
 def no_words(ticket: TicketView, shop: Shop) -> str:
     """Return what the owner owes on a no."""
+    if not ticket.if_declined:
+        return "If the owner says no, nothing is owed."
     fee = show_money(ticket.if_declined, shop.currency)
     return f"If the owner says no, {fee} is owed for the diagnosis, tax included."

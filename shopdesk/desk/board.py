@@ -5,6 +5,7 @@ from __future__ import annotations
 import tkinter as tk
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from functools import partial
 from typing import TYPE_CHECKING
 
 import ttkbootstrap as ttk
@@ -12,7 +13,7 @@ import ttkbootstrap as ttk
 from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
 from shopdesk.desk.keys import with_modifier
-from shopdesk.desk.rows import scrolled
+from shopdesk.desk.rows import fitted, scrolled
 from shopdesk.job.stages import Move, Stage
 
 if TYPE_CHECKING:
@@ -25,8 +26,11 @@ TITLES = {
     Move.SUPPLIER: "Supplier",
 }
 _WIDTH, _STATE_WIDTH = 226, 102
+_CELL_EDGES, _RING = 20, 2
+"""What a row keeps free at its sides, and the ring around the board that has the focus."""
 _SOON = 1
 """Days ahead that are said in words."""
+_NONE = "No open tickets.\nCtrl+N takes a machine in."
 
 
 class Board(ttk.Frame):
@@ -37,17 +41,32 @@ class Board(ttk.Frame):
         self._open = open_ticket
         self._read = False
         self._shown: Mapping[Move, Sequence[BoardRow]] = {}
+        self._ring = tk.Frame(self, highlightthickness=_RING)
+        self._ring.pack(fill="both", expand=True)
         self.tree = ttk.Treeview(
-            self, columns=("state",), show="tree", style=look.BOARD, selectmode="browse"
+            self._ring, columns=("state",), show="tree", style=look.BOARD, selectmode="browse"
         )
         self.tree.column("#0", width=look.pixels(self, _WIDTH), stretch=True)
         self.tree.column("state", width=look.pixels(self, _STATE_WIDTH), stretch=False)
-        scrolled(self.tree, self)
+        scrolled(self.tree, self._ring)
+        self._none = ttk.Label(self.tree, text=_NONE, bootstyle="secondary", justify="center")
         self.tree.tag_configure("move", font=look.HEADING, foreground=look.colour("primary"))
         self.tree.tag_configure("late", foreground=look.colour("danger"))
         for sequence in ("<Return>", "<KP_Enter>", "<ButtonRelease-1>"):
             self.tree.bind(sequence, self._chosen)
+        for sequence, step in (("<Down>", 1), ("<Up>", -1)):
+            self.tree.bind(sequence, partial(self._walk, step))
+        for sequence in ("<Left>", "<Right>", "<space>"):
+            self.tree.bind(sequence, lambda _event: "break")
         self.tree.bind("<FocusIn>", self._focused)
+        self.tree.bind("<FocusOut>", self._show_ring)
+        self.tree.bind("<Configure>", self._fit_words)
+        self._show_ring()
+
+    @property
+    def has_focus(self) -> bool:
+        """Whether keys go to the board."""
+        return str(self.tk.call("focus")) == str(self.tree)
 
     @property
     def tickets(self) -> list[int]:
@@ -72,22 +91,30 @@ class Board(ttk.Frame):
         if more:
             words = "More are open than fit here:\nfind them above."
             self.tree.insert("", "end", iid="more", text=words)
+        self._fit_words()
         self.mark(*(iid for iid in chosen if self.tree.exists(iid)))
+        if any(groups.values()):
+            self._none.place_forget()
+        else:
+            self._none.place(relx=0.5, rely=0.4, anchor="center")
+        if self.has_focus:
+            self._choose_one()
 
     def mark(self, *iids: str) -> None:
         """Choose a ticket's row, without opening it."""
         self.tree.selection_set(*iids)
         for iid in iids:
             self.tree.focus(iid)
-            self.tree.see(iid)
+            self._see(iid)
 
     def mark_ticket(self, ticket_id: int) -> None:
         """Choose the row of the ticket that is open, if it is on the board."""
         self.mark(*([str(ticket_id)] if self.tree.exists(str(ticket_id)) else []))
 
     def focus_list(self) -> None:
-        """Put the focus on the board."""
+        """Put the focus on the board, on the ticket that is chosen or the first one."""
         self.tree.focus_set()
+        self._choose_one()
 
     def _show_group(self, move: Move, rows: Sequence[BoardRow], today: date) -> None:
         parent = self.tree.insert(
@@ -98,7 +125,6 @@ class Board(ttk.Frame):
                 parent,
                 "end",
                 iid=str(row.ticket_id),
-                text=f"{row.tag}  {row.owner}\n{row.machine}",
                 values=(f"{row.stage}\n{_when(row, today)}",),
                 tags=("late",) if row.days_late else (),
             )
@@ -110,10 +136,44 @@ class Board(ttk.Frame):
         if chosen and chosen[0].isdecimal():
             self._open(int(chosen[0]))
 
+    def _walk(self, step: int, event: tk.Event[tk.Misc]) -> str | None:
+        """Go to the next ticket or the one before, over the headings."""
+        if with_modifier(event):
+            return None
+        ids, chosen = [str(one) for one in self.tickets], self.tree.selection()
+        if chosen and chosen[0] in ids:
+            place = ids.index(chosen[0]) + step
+            self.mark(ids[min(max(place, 0), len(ids) - 1)])
+        else:
+            self._choose_one()
+        return "break"
+
+    def _see(self, iid: str) -> None:
+        """Bring a row into sight, and with the first of a group its heading."""
+        group = self.tree.parent(iid)
+        if group and self.tree.index(iid) == 0:
+            self.tree.see(group)
+        self.tree.see(iid)
+
+    def _fit_words(self, _event: object = None) -> None:
+        """Shorten what is wider than the board."""
+        room = int(self.tree.column("#0", "width")) - look.pixels(self, _CELL_EDGES)
+        for row in (row for rows in self._shown.values() for row in rows):
+            lines = (fitted(words, room) for words in (f"{row.tag}  {row.owner}", row.machine))
+            self.tree.item(str(row.ticket_id), text="\n".join(lines))
+
     def _focused(self, _event: object) -> None:
+        self._show_ring()
+        self._choose_one()
+
+    def _choose_one(self) -> None:
         ids = self.tickets
-        if ids and not self.tree.selection():
+        if ids and not any(one.isdecimal() for one in self.tree.selection()):
             self.mark(str(ids[0]))
+
+    def _show_ring(self, _event: object = None) -> None:
+        ring = look.colour("primary" if self.has_focus else "bg")
+        self._ring.configure(highlightbackground=ring)
 
 
 def _when(row: BoardRow, today: date) -> str:

@@ -28,7 +28,6 @@ class CauseFound(ttk.Frame):
         button = action_button(form, page.front.keys, "Note the cause", "", self.say)
         button.grid(row=0, column=8, columnspan=2, sticky="sw", pady=(0, 6))
         self._hint = wrapping(ttk.Label(self, font=look.SMALL))
-        self._hint.pack(fill="x")
         page.front.keys.add(self, "Alt+T", "Say what it turned out to be", form.focus_first)
 
     @property
@@ -41,7 +40,12 @@ class CauseFound(ttk.Frame):
         ticket = self._page.ticket
         self._choice.offer([("", ""), *((cause.key, cause.title) for cause in causes)])
         self.form.fill({"cause": ticket.cause, "words": ticket.cause_words})
-        self._hint.configure(text=hint(ticket))
+        wanted = hint(ticket)
+        self._hint.configure(text=wanted)
+        if wanted:
+            self._hint.pack(fill="x")
+        else:
+            self._hint.pack_forget()
 
     def choose(self, key: str) -> None:
         """Put a cause into the form, for noting it."""

@@ -1,16 +1,20 @@
 """A field for one of several choices: a letter or two and the rest is filled in."""
 
+import re
 import tkinter as tk
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk.fields import Field, Value
 from shopdesk.text import fold
 
+_MOST_NAMED = 12
+"""How many choices a sentence names before it points to the list instead."""
+
 
 class ChoiceField(Field):
-    """One of several, by its first letters or the arrows; ``free`` lets other words stand too."""
+    """One of several, by the arrows or the beginnings of its words; ``free`` lets others stand."""
 
     def __init__(
         self,
@@ -59,13 +63,20 @@ class ChoiceField(Field):
         """Put the cursor after the words."""
         self._box.icursor("end")
 
+    def show_error(self, sentence: str) -> None:
+        """Say what is wrong; where it is none of the choices, in the words of the list."""
+        typed = self._text.get().strip()
+        if typed and not self.free and self._named(typed) is None:
+            sentence = _none_of_them(typed, self._words)
+        super().show_error(sentence)
+
     def _named(self, typed: str) -> str | None:
         wanted = fold(typed.strip())
         exact = [key for key, words in self._words.items() if fold(words) == wanted]
         if exact or not wanted or self.free:
             return exact[0] if exact else None
-        begun = [key for key, words in self._words.items() if fold(words).startswith(wanted)]
-        return begun[0] if len(begun) == 1 else None
+        meant = meant_by(typed, self._words)
+        return meant[0] if len(meant) == 1 else None
 
     def _complete(self, event: "tk.Event[tk.Misc]") -> None:
         """After a letter, fill in the first choice that begins so, its rest marked."""
@@ -91,3 +102,37 @@ class ChoiceField(Field):
         key = self._named(self._text.get())
         if key is not None and self._text.get() != self._words[key]:
             self._text.set(self._words[key])
+
+
+def meant_by(typed: str, choices: Mapping[str, str]) -> list[str]:
+    """Return the keys of the choices that may be meant: by whole words, else by those begun.
+
+    ``at on`` means “all at once”. Capitals, accents, commas and apostrophes count for nothing.
+    """
+    wanted = _split(typed)
+    known = {key: _split(words) for key, words in choices.items()}
+    begun = [key for key, words in known.items() if _begins(wanted, words)]
+    leading = [key for key in begun if " ".join(known[key]).startswith(" ".join(wanted))]
+    whole = [key for key in leading if known[key] == wanted]
+    return whole or leading or begun
+
+
+def _split(words: str) -> list[str]:
+    return re.findall(r"\w+", fold(words).replace("'", ""))
+
+
+def _begins(wanted: Sequence[str], words: Sequence[str]) -> bool:
+    """Whether each wanted word begins a word, one after the other."""
+    rest = iter(words)
+    return bool(wanted) and all(any(one.startswith(begun) for one in rest) for begun in wanted)
+
+
+def _none_of_them(typed: str, choices: Mapping[str, str]) -> str:
+    meant = meant_by(typed, choices)
+    named = [choices[key] for key in meant or choices]
+    trouble = "may be several of the list" if meant else "is not in the list"
+    said = f"“{typed[:40]}” {trouble}: "
+    if len(named) > _MOST_NAMED:
+        return f"{said}choose one with the arrows."
+    between = "; " if any("," in words for words in named) else ", "
+    return f"{said}choose one of {between.join(named)}."

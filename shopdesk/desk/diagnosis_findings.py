@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 import ttkbootstrap as ttk
 
 from shopdesk.bench.checks import System
+from shopdesk.bench.judging import Verdict
 from shopdesk.dates import show_moment
 from shopdesk.desk import look
 from shopdesk.desk.forms import wrapping
@@ -16,6 +17,7 @@ from shopdesk.job.views import FindingView
 _ORDER = {str(system): place for place, system in enumerate(System)}
 _PHASES = {PROOF: "proof run", SETTING: "setting left", DIAGNOSIS: "found"}
 _BRIEF = 11
+OFF = [str(verdict) for verdict in Verdict if verdict.is_off]
 _TAGS = {"fail": "trouble", "noted": "faint"}
 
 
@@ -109,6 +111,26 @@ def whole_words(finding: FindingView, zone: str) -> str:
     when = f"({who}{show_moment(finding.found_at, zone)})"
     parts = (f"{finding.title}: {finding.says}", rules_out, points_to, note, when)
     return "  ".join(filter(None, parts))
+
+
+def verdict_words(finding: FindingView) -> str:
+    """Return what was read and what it comes to: ``Compression 105 psi: pass, at least 81 psi``."""
+    limit = finding.limit if finding.limit != finding.shown else ""
+    should = limit if finding.verdict == Verdict.PASS else f"should be {limit}" if limit else ""
+    verdict = ", ".join(filter(None, (finding.verdict, should)))
+    return f"{finding.title} {finding.shown}: {verdict}"
+
+
+def found_words(findings: Sequence[FindingView]) -> str:
+    """Return all findings in one line, those that are off first."""
+    off = [one for one in findings if one.verdict in OFF]
+    others = [one for one in findings if one.verdict not in OFF]
+    told = [f"{one.title} {brief(one)}" + _mark(one) for one in (*off, *others)]
+    return f"Found so far: {'  ·  '.join(told)}" if told else "Nothing found yet."
+
+
+def _mark(finding: FindingView) -> str:
+    return "" if brief(finding) == finding.verdict else f" {finding.verdict}"
 
 
 def first_read(findings: Sequence[FindingView]) -> dict[str, str]:

@@ -8,11 +8,13 @@ import ttkbootstrap as ttk
 from shopdesk.bench.checks import Check
 from shopdesk.desk.diagnosis_card import CheckCard
 from shopdesk.desk.diagnosis_choosing import CheckChooser
+from shopdesk.desk.diagnosis_findings import verdict_words
 from shopdesk.desk.diagnosis_verdict import VerdictPanel
 from shopdesk.desk.forms import Form
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
 from shopdesk.desk.page import Page
+from shopdesk.desk.scrolling import bring_into_sight
 from shopdesk.errors import JobError
 from shopdesk.job.diagnosis import correct_finding, record_finding, try_reading
 from shopdesk.job.views import FindingView
@@ -124,9 +126,18 @@ class CheckPad(ttk.Frame):
         self.form["note"].watch(self._typed)
         self.verdict = VerdictPanel(self._right)
         self.verdict.pack(fill="x")
+        self.verdict.bind("<Configure>", lambda _event: self._see_verdict())
         self._leave = action_button(
             self._right, keys, "Leave it as it was", "Esc", self.leave_correction
         )
+
+    def _see_verdict(self) -> None:
+        """Keep the whole verdict in sight while it is typed for."""
+        if self.verdict.text and self.focus_get() in (
+            self.form["reading"].input,
+            self.form["note"].input,
+        ):
+            bring_into_sight(self.verdict)
 
     def _to_reading(self) -> None:
         self.chooser.fold()
@@ -139,23 +150,31 @@ class CheckPad(ttk.Frame):
             self.chooser.focus_box()
             return False
         page, reading, note = self._page, self.form.text_of("reading"), self.form.text_of("note")
-        return page.attempt(
+        done = page.attempt(
             lambda: record_finding(
                 page.front.shift, page.ticket.id, check.key, reading, phase=self.phase, note=note
             ),
             self.form,
-            said=f"{check.title} is recorded.",
             empty=True,
         )
+        if done:
+            latest = max(page.ticket.findings, key=lambda one: one.id)
+            page.front.notices.say(f"{verdict_words(latest)}. It is recorded.")
+        return done
 
     def _put_right_finding(self, finding_id: int) -> bool:
         page, reading, note = self._page, self.form.text_of("reading"), self.form.text_of("note")
-        return page.attempt(
+        done = page.attempt(
             lambda: correct_finding(page.front.shift, finding_id, reading, note=note),
             self.form,
-            said="The finding is put right; the journal keeps what it was.",
             empty=True,
         )
+        if done:
+            right = next(one for one in page.ticket.findings if one.id == finding_id)
+            page.front.notices.say(
+                f"{verdict_words(right)}. It is put right; the journal keeps what it was."
+            )
+        return done
 
     def _chosen(self) -> None:
         check = self.chooser.chosen

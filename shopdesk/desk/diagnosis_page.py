@@ -9,7 +9,7 @@ from shopdesk.desk.causes_found import CauseFound
 from shopdesk.desk.causes_panel import CausesPanel
 from shopdesk.desk.diagnosis_cautions import standing_line
 from shopdesk.desk.diagnosis_changing import FindingActions
-from shopdesk.desk.diagnosis_findings import FindingList, last_read
+from shopdesk.desk.diagnosis_findings import FindingList, found_words, last_read
 from shopdesk.desk.diagnosis_observation import ObservationForm
 from shopdesk.desk.diagnosis_pad import CheckPad
 from shopdesk.desk.forms import Form, section, wrapping
@@ -38,14 +38,16 @@ class DiagnosisPage(Page):
         self._put_complaint()
         self.model = ModelStrip(self.body, self.front.shift)
         self.model.pack(fill="x")
+        self._so_far = wrapping(ttk.Label(self.body))
+        self._so_far.pack(fill="x", pady=(0, 2))
         self.standing = standing_line(self.body)
         self.standing.pack(fill="x", pady=(0, 4))
         self._put_bench()
+        self._put_findings()
         self.found = CauseFound(self.body, self)
         self.found.pack(fill="x", pady=(8, 0))
         self.keep_typed("cause", self.found.form)
         self.causes.on_cause = self.found.choose
-        self._put_findings()
         section(self.body, "Something else seen, that no check is listed for")
         self.observation = ObservationForm(self.body, self, DIAGNOSIS)
         self.observation.pack(fill="x")
@@ -57,6 +59,11 @@ class DiagnosisPage(Page):
     def complaint(self) -> str:
         """The complaint as it is shown."""
         return str(self._complaint.cget("text"))
+
+    @property
+    def so_far(self) -> str:
+        """What is said at the top of what was found."""
+        return str(self._so_far.cget("text"))
 
     @property
     def safety(self) -> str:
@@ -80,6 +87,7 @@ class DiagnosisPage(Page):
         self._safety.configure(text=safety_words([check.title for check in odds.safety]))
         self.observation.fill({})
         self.findings.show(found, self.front.shift.shop.zone)
+        self._so_far.configure(text=found_words(found))
         self._show_photos()
         self.teardown.show(ticket)
 

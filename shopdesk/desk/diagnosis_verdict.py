@@ -24,17 +24,14 @@ class VerdictPanel(ttk.Frame):
 
     def __init__(self, parent: tk.Misc) -> None:
         super().__init__(parent)
-        head = ttk.Frame(self)
-        head.pack(fill="x")
+        self._head = head = ttk.Frame(self)
         self._sign = SignMark(head, Sign.PLAIN, scale=1.5)
         self._word = ttk.Label(head, font=look.TITLE)
         self._word.pack(side="left")
         self._limit = wrapping(ttk.Label(head, font=look.STRONG))
         self._limit.pack(side="left", fill="x", expand=True, padx=(10, 0), pady=(4, 0))
         self._why = wrapping(ttk.Label(self, font=look.SMALL))
-        self._why.pack(fill="x")
         self._means = wrapping(ttk.Label(self))
-        self._means.pack(fill="x")
 
     @property
     def text(self) -> str:
@@ -51,6 +48,7 @@ class VerdictPanel(ttk.Frame):
         self._limit.configure(text=held_against(check, judged))
         self._why.configure(text=reasons(judged))
         self._means.configure(text=meaning(judged))
+        self._lay_out()
 
     def say(self, words: str) -> None:
         """Say that there is nothing to judge yet, and why."""
@@ -58,6 +56,22 @@ class VerdictPanel(ttk.Frame):
         for label in (self._word, self._limit, self._means):
             label.configure(text="")
         self._why.configure(text=words)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        """Give room to what says something, and to nothing else."""
+        says = (
+            (self._head, self._word.cget("text")),
+            (self._why, self._why.cget("text")),
+            (self._means, self._means.cget("text")),
+        )
+        for part, _ in says:
+            part.pack_forget()
+        for part, words in says:
+            if words:
+                part.pack(fill="x")
+        if not self.text:
+            self.configure(height=1)
 
 
 def held_against(check: Check, judged: Judged) -> str:

@@ -7,9 +7,12 @@ import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 from shopdesk.desk.keys import keys_first, with_modifier
+from shopdesk.desk.scrolling import bring_into_sight
 from shopdesk.desk.signs import Sign, SignMark
 
 Value = str | bool
+ROW_GAP = 6
+"""Distance from one row of a form to the next, in pixels."""
 _EDGE, _LEAST = 6, 60
 """What a wrapped label keeps free at its sides, and the least it wraps to, in pixels."""
 
@@ -60,20 +63,47 @@ class Field(ttk.Frame):
         return str(self._error.winfo_children()[1].cget("text")) if self._error else ""
 
     def show_error(self, sentence: str) -> None:
-        """Say under the field what is wrong with it."""
+        """Say under the field what is wrong with it, in as many columns as there are beside it."""
         self.clear_error()
-        self._error = ttk.Frame(self)
+        place = self.grid_info()
+        columns = self.master.grid_size()[0]
+        first = min(int(place["column"]), columns // 2)
+        self._error = ttk.Frame(self.master)
         SignMark(self._error, Sign.TROUBLE).pack(side="left", anchor="n", padx=(0, 4))
         words = ttk.Label(self._error, text=sentence, bootstyle="danger", font=look.SMALL)
         words.pack(side="left", fill="x", expand=True)
         wrapping(words)
-        self._error.grid(row=2, column=0, sticky="ew", pady=(2, 0))
+        self._error.grid(
+            row=place["row"], column=first, columnspan=columns - first, sticky="sew", padx=(0, 12)
+        )
+        self._error.bind("<Configure>", self._error_moved)
 
     def clear_error(self) -> None:
         """Take the sentence away."""
         if self._error is not None:
             self._error.destroy()
             self._error = None
+            self._make_room()
+
+    def _error_moved(self, _event: object) -> None:
+        self._make_room()
+        if self._error is not None:
+            bring_into_sight(self._error)
+
+    def _make_room(self) -> None:
+        """Keep free, under all that stands in this row, what its sentences need, one by one."""
+        row = self.grid_info().get("row")
+        if row is None:
+            return
+        beside = self.master.grid_slaves(row=row)
+        sentences = [one._error for one in beside if isinstance(one, Field) and one._error]
+        below = ROW_GAP
+        for sentence in sentences:
+            sentence.grid_configure(pady=(0, below))
+            below += sentence.winfo_reqheight() + 2
+        for widget in beside:
+            if widget not in sentences:
+                widget.grid_configure(pady=(0, below))
 
     def _put_label(self, label: str, hint: str) -> None:
         line = ttk.Frame(self)

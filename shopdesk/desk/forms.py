@@ -10,6 +10,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.choice_field import ChoiceField
 from shopdesk.desk.fields import (
+    ROW_GAP,
     Field,
     LineField,
     TextField,
@@ -81,7 +82,7 @@ class Form(ttk.Frame):
             columnspan=span,
             sticky="sew" if isinstance(field, TickField) else "new",
             padx=(0, 12),
-            pady=(0, 6),
+            pady=(0, ROW_GAP),
         )
         self._column += span
         self.fields[field.name] = field
@@ -148,9 +149,9 @@ class Form(ttk.Frame):
         self._changed()
 
     def show_error(self, error: JobError) -> bool:
-        """Show the error at its field, with the focus; returns whether the form has that field."""
+        """Show the error at its field, with the focus; returns whether it can be seen there."""
         field = self.fields.get(error.field)
-        if field is None:
+        if field is None or not _has_a_place(field):
             return False
         field.show_error(error.sentence)
         field.focus_input()
@@ -174,3 +175,12 @@ def section(parent: tk.Misc, title: str, *, top: int = 10) -> ttk.Label:
     label = ttk.Label(parent, text=title, font=look.HEADING, bootstyle="primary")
     label.pack(anchor="w", pady=(top, 4))
     return label
+
+
+def _has_a_place(widget: tk.Misc) -> bool:
+    """Whether the widget and all around it are laid out: what is only held is seen by nobody."""
+    top = widget.winfo_toplevel()
+    while widget is not top and widget.winfo_manager():
+        assert widget.master is not None
+        widget = widget.master
+    return widget is top

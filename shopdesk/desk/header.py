@@ -3,6 +3,7 @@
 import tkinter as tk
 from collections.abc import Sequence
 from datetime import date
+from tkinter.font import nametofont
 
 import ttkbootstrap as ttk
 
@@ -11,31 +12,33 @@ from shopdesk.desk import look
 from shopdesk.desk.fields import wrapping
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
+from shopdesk.desk.rows import fitted
 from shopdesk.desk.signs import Sign, SignMark
 from shopdesk.job.stages import Move, Stage
 from shopdesk.job.views import TicketView, VisitView
 
 MOVES = {
-    Move.BENCH: "the bench",
-    Move.OWNER: "the owner",
-    Move.SUPPLIER: "the supplier",
-    Move.COUNTER: "the counter",
-    Move.NOBODY: "nobody",
+    Move.BENCH: "the bench's move",
+    Move.OWNER: "the owner's move",
+    Move.SUPPLIER: "the supplier's move",
+    Move.COUNTER: "the counter's move",
+    Move.NOBODY: "nobody's move",
 }
 _VISITS_SHOWN, _PHONES_SHOWN = 2, 2
-_WORDS_LENGTH, _VISIT_LENGTH = 34, 70
+_VISIT_LENGTH = 70
+_EDGES = (12, 8, 12, 4)
+_BESIDE = 18
+"""What is kept free beside each part, in pixels."""
 
 
 class Header(ttk.Frame):
     """The strip over a ticket's pages."""
 
     def __init__(self, parent: tk.Misc, front: Front) -> None:
-        super().__init__(parent, padding=(12, 8, 12, 4))
+        super().__init__(parent, padding=_EDGES)
         self._front = front
         self._ticket: TicketView | None = None
-        self.columnconfigure(1, weight=3, uniform="who")
-        self.columnconfigure(2, weight=3, uniform="who")
-        self.columnconfigure(3, weight=2)
+        self.columnconfigure(2, weight=1)
         self._tag = self._put(look.TITLE, 0, 0, rows=2, bootstyle="primary")
         self._owner = self._put(look.HEADING, 0, 1)
         self._phones = self._put("TkDefaultFont", 1, 1, bootstyle="secondary")
@@ -49,20 +52,49 @@ class Header(ttk.Frame):
         self._move = self._put("TkDefaultFont", 1, 3)
         self._move.grid_configure(sticky="e", padx=0)
         self._put_history()
+        self._whole: dict[ttk.Label, str] = {}
+        self.bind("<Configure>", self._fit_words)
 
     def show(self, ticket: TicketView, visits: Sequence[VisitView], today: date) -> None:
         """Show a ticket; ``visits`` are the machine's earlier ones, newest first."""
         self._ticket = ticket
         self._tag.configure(text=ticket.tag)
-        self._owner.configure(text=shortened(ticket.owner.name, _WORDS_LENGTH))
-        self._phones.configure(text=phone_words(ticket))
-        self._machine.configure(text=shortened(ticket.unit.title, _WORDS_LENGTH))
         serial = f"serial {ticket.unit.serial}" if ticket.unit.serial else "no serial number"
-        self._serial.configure(text=f"{ticket.unit.engine}  ·  {shortened(serial, 28)}")
-        whose = "" if ticket.stage is Stage.CLOSED else f"  ·  move: {MOVES[ticket.move]}"
+        self._whole = {
+            self._owner: ticket.owner.name,
+            self._phones: phone_words(ticket),
+            self._machine: ticket.unit.title,
+            self._serial: f"{ticket.unit.engine}  ·  {serial}",
+        }
+        whose = "" if ticket.stage is Stage.CLOSED else f"  ·  {MOVES[ticket.move]}"
         self._move.configure(text=f"{ticket.stage}{whose}")
         self._show_promise(ticket, today)
         self._show_history(ticket, visits)
+        self._fit_words()
+
+    def _fit_words(self, _event: object = None) -> None:
+        """Share the room between tag and promise: to the owner what is needed, or half of it."""
+        taken = max(self._promise_words_width(), self._move.winfo_reqwidth())
+        room = self._inner_width() - self._tag.winfo_reqwidth() - taken - 3 * _BESIDE
+        owner = min(
+            max(map(self._needs, (self._owner, self._phones))),
+            max(room // 2, room - max(map(self._needs, (self._machine, self._serial)))),
+        )
+        rooms = {self._owner: owner, self._phones: owner}
+        for label, words in self._whole.items():
+            width = rooms.get(label, room - owner)
+            label.configure(text=fitted(words, width, str(label.cget("font"))))
+
+    def _needs(self, label: ttk.Label) -> int:
+        return nametofont(str(label.cget("font"))).measure(self._whole.get(label, ""))
+
+    def _promise_words_width(self) -> int:
+        sign = self._late.winfo_reqwidth() + 5 if self._late.winfo_manager() else 0
+        return sign + self._promise.winfo_reqwidth()
+
+    def _inner_width(self) -> int:
+        left, _top, right, _bottom = _EDGES
+        return self.winfo_width() - left - right
 
     def _put(
         self, font: str, row: int, column: int, *, rows: int = 1, bootstyle: str = "default"

@@ -20,13 +20,18 @@ _OTHER = "another machine"
 
 
 class MachinePart(ttk.Frame):
-    """Fields for the machine; ``on_found`` is told of one found by its serial number."""
+    """Fields for the machine.
+
+    ``on_take`` is told which known machine it is, or none; ``on_found``, of one found by its serial
+    number.
+    """
 
     def __init__(self, parent: tk.Misc, front: Front, leave: Callable[[], object]) -> None:
         super().__init__(parent)
         self._front = front
         self._leave = leave
         self.on_found: Callable[[UnitView], object] = lambda unit: None
+        self.on_take: Callable[[UnitView | None], object] = lambda unit: None
         self.known: UnitView | None = None
         self._theirs: tuple[UnitView, ...] = ()
         section(self, "Machine")
@@ -60,6 +65,7 @@ class MachinePart(ttk.Frame):
         if ids:
             place = ids.index(unit.id) if unit is not None and unit.id in ids else len(ids)
             self._which.current(place)
+        self.on_take(unit)
 
     def focus_first(self) -> None:
         """Begin with the choice among the owner's machines, or with the kind."""

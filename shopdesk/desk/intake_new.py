@@ -7,16 +7,17 @@ from shopdesk.desk.forms import Form, section
 from shopdesk.desk.intake_machine import MachinePart
 from shopdesk.desk.intake_owner import OwnerPart
 from shopdesk.desk.sheet import Sheet
-from shopdesk.desk.visit_form import EMPTY, VisitForm
+from shopdesk.desk.visit_form import VisitForm
 from shopdesk.errors import JobError
 from shopdesk.job.drafts import Content
-from shopdesk.job.intake import take_in
+from shopdesk.job.intake import take_in, under_warranty
 from shopdesk.job.units import get_unit, units_of
 from shopdesk.job.views import CustomerView, TicketView, UnitView
 
 _KNOWN = "known"
 """Under what name a draft holds the ids of the owner and machine that were chosen."""
 _MOST_DIGITS = 9
+_TO_VISIT = "Alt+V"
 
 
 class NewTicket(Sheet):
@@ -28,18 +29,20 @@ class NewTicket(Sheet):
         """Put the three parts side by side."""
         self.head("New ticket")
         self.action("Take in", "Ctrl+S", self._take_in, main=True)
-        self.action("Take in, print tag", "Ctrl+P", self._take_in_and_print)
-        self.action("Empty", "Alt+E", self._start_over)
+        self.action("Take in, tag as PDF", "Ctrl+P", self._take_in_and_print)
+        self.action("Clear the form", "Alt+E", self._start_over)
         left, right = two_columns(self.body)
         self.owner = OwnerPart(left, self.front)
         self.owner.pack(fill="x")
-        section(right, "This visit", top=0)
+        section(right, f"This visit  {_TO_VISIT}", top=0)
         self.visit = VisitForm(right)
         self.visit.pack(fill="x")
+        self.front.keys.add(self, _TO_VISIT, "Go to the visit", self.visit.focus_first)
         self.machine = MachinePart(left, self.front, self.visit.focus_first)
         self.machine.pack(fill="x")
         self.owner.on_change = self._owner_changed
         self.machine.on_found = self._machine_found
+        self.machine.on_take = self._machine_taken
         self._forms: dict[str, Form] = {
             "owner": self.owner.form,
             "machine": self.machine.form,
@@ -58,7 +61,7 @@ class NewTicket(Sheet):
         """
         if self.draft() and (owner_id or unit_id):
             self.front.notices.trouble(
-                "A new ticket is begun here and not saved yet: take it in or empty it first."
+                "A new ticket is begun here and not saved yet: take it in or clear it first."
             )
             self.focus_first()
             return
@@ -89,8 +92,9 @@ class NewTicket(Sheet):
     def throw_away(self) -> None:
         """Empty all fields."""
         self.owner.forget()
+        self.machine.take(None)
         self.machine.form.fill({})
-        self.visit.fill(EMPTY)
+        self.visit.fill({})
 
     def _put_in(self, content: Content) -> None:
         """Put in again what ``draft`` returned, as far as it still goes."""
@@ -112,6 +116,10 @@ class NewTicket(Sheet):
         self.machine.offer(() if owner is None else units_of(self.front.shift, owner.id))
         if owner is not None:
             self.machine.focus_first()
+
+    def _machine_taken(self, unit: UnitView | None) -> None:
+        shift = self.front.shift
+        self.visit.offer_comeback(None if unit is None else under_warranty(shift, unit.id))
 
     def _machine_found(self, unit: UnitView) -> None:
         if self.owner.known is None and not self.owner.called:
@@ -148,7 +156,7 @@ class NewTicket(Sheet):
         self.front.drafts.gather()
         self.front.open_ticket(ticket.id)
         self.front.show_ticket(ticket)
-        self.front.notices.say(f"{ticket.tag} is taken in. Ctrl+P prints its tag.")
+        self.front.notices.say(f"{ticket.tag} is taken in. Ctrl+P makes its tag.")
         return ticket
 
     def _is_handed_on(self) -> bool:

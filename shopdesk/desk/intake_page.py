@@ -12,7 +12,12 @@ from shopdesk.desk.person_form import PersonForm
 from shopdesk.desk.photo_strip import PhotoStrip
 from shopdesk.desk.visit_form import VisitForm
 from shopdesk.job.customers import change_customer
-from shopdesk.job.intake import change_intake, change_ticket_owner, change_ticket_unit
+from shopdesk.job.intake import (
+    change_intake,
+    change_ticket_owner,
+    change_ticket_unit,
+    under_warranty,
+)
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.stages import Stage
 from shopdesk.job.units import change_unit
@@ -47,7 +52,9 @@ class IntakePage(Page):
 
     def refresh(self) -> None:
         """Show what is kept."""
-        self._visit.show(self.ticket)
+        ticket = self.ticket
+        earlier = under_warranty(self.front.shift, ticket.unit.id, ticket.taken_in_at)
+        self._visit.show(ticket, earlier)
         self._owner.show(self.ticket.owner)
         self._machine.show(self.ticket.unit)
         self.photos.show_loose()
@@ -67,7 +74,7 @@ class IntakePage(Page):
         for place, (words, key, run) in enumerate(
             (
                 ("Save", "Ctrl+S", self.save),
-                ("Print the tag", "Ctrl+P", self._print_tag),
+                ("Tag as PDF", "Ctrl+P", self._print_tag),
                 ("Wrong owner …", "Alt+W", self._change_owner),
                 ("Wrong machine …", "Alt+U", self._change_machine),
             )

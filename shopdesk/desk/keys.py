@@ -28,6 +28,8 @@ class Key:
     name: str
     does: str
     run: Callable[[], object]
+    shut: Callable[[], object] | None = None
+    """What is done instead while the owner is a button that can't be pressed."""
 
 
 class Keys:
@@ -37,13 +39,20 @@ class Keys:
         self._window = window
         self._keys: dict[str, list[Key]] = {}
 
-    def add(self, owner: tk.Misc, name: str, does: str, run: Callable[[], object]) -> None:
-        """Make ``name`` do ``run`` whenever ``owner`` is in sight and not disabled."""
+    def add(
+        self,
+        owner: tk.Misc,
+        name: str,
+        does: str,
+        run: Callable[[], object],
+        shut: Callable[[], object] | None = None,
+    ) -> None:
+        """Make ``name`` do ``run`` while ``owner`` is in sight, ``shut`` while it is disabled."""
         if name not in self._keys:
             self._keys[name] = []
             for sequence in _sequences(name):
                 self._window.bind(sequence, partial(self._pressed, name))
-        self._keys[name].append(Key(owner, name, does, run))
+        self._keys[name].append(Key(owner, name, does, run, shut))
 
     def in_force(self) -> list[Key]:
         """Return the keys that would do something now, in the order they were added."""
@@ -57,6 +66,8 @@ class Keys:
         key = _first_usable(in_sight)
         if key is not None:
             key.run()
+        elif in_sight and in_sight[0].shut is not None:
+            in_sight[0].shut()
         return "break" if in_sight else None
 
     def _in_sight(self, name: str) -> list[Key]:
@@ -88,8 +99,12 @@ def action_button(
     *,
     main: bool = False,
     bootstyle: str = "",
+    shut: Callable[[], object] | None = None,
 ) -> ttk.Button:
-    """Return a button that shows its key beside its words; ``main`` marks a chief action."""
+    """Return a button that shows its key beside its words; ``main`` marks a chief action.
+
+    ``shut`` is what its key does while the button can't be pressed: say why.
+    """
     button = ttk.Button(
         parent,
         text=f"{label}  {key}" if key else label,
@@ -97,7 +112,7 @@ def action_button(
         bootstyle=bootstyle or ("primary" if main else "default"),
     )
     if key:
-        keys.add(button, key, label.rstrip(" …"), button.invoke)
+        keys.add(button, key, label.rstrip(" …"), button.invoke, shut)
     return button
 
 

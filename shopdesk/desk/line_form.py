@@ -5,14 +5,15 @@ from collections.abc import Sequence
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk.diagnosis_findings import OFF
 from shopdesk.desk.forms import Form
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
 from shopdesk.desk.page import Page
 from shopdesk.errors import JobError
 from shopdesk.job.after import tasks_for
-from shopdesk.job.lines import CONDITIONS, LineEntry, add_line, change_line
-from shopdesk.job.reasons import WORDS
+from shopdesk.job.lines import CONDITIONS, LineEntry, add_line, change_line, faults
+from shopdesk.job.reasons import WORDS, Reason
 from shopdesk.job.standing import SUPPLIES
 from shopdesk.job.views import FindingView, LineView, TicketView
 from shopdesk.pricing.money import show_quantity
@@ -27,20 +28,22 @@ class LineForm(ttk.Frame):
     def __init__(self, parent: tk.Misc, page: Page) -> None:
         super().__init__(parent)
         self._page = page
+        self._off: set[str] = set()
         self.form = form = Form(self, columns=12)
         form.choice("kind", "Kind  Alt+A", [str(kind) for kind in LineKind], span=2)
         form.line("description", "What", span=4)
         form.line("quantity", "How many", "labour: hours", span=2)
         form.line("unit_price", "Price of one", span=2)
-        form.choice("reason", "Why", [(str(key), words) for key, words in WORDS.items()], span=2)
+        form.choice("reason", "Reason", [(str(key), words) for key, words in WORDS.items()], span=2)
         self._finding_field = form.choice("finding_id", "The finding it rests on", [], span=4)
-        form.line("reason_note", "Note on the why", span=4)
+        form.line("reason_note", "Note on the reason", span=4)
         form.choice("supply", "Where it is", SUPPLIES, span=2)
         form.line("expected_on", "Expected", "a day", span=2)
         form.line("part_number", "Part number", span=2)
         form.choice("condition", "Condition", CONDITIONS, span=2)
         form.line("cost", "Costs us", span=2)
         self._renews_field = form.choice("renews", "Upkeep that it renews", [], span=3)
+        self._finding_field.watch(self._reason_of_finding)
         hold(form, "line")
         form.pack(fill="x")
         form.submit_with(self.keep)
@@ -49,6 +52,7 @@ class LineForm(ttk.Frame):
 
     def offer(self, ticket: TicketView) -> None:
         """Empty the form, and offer the ticket's findings and the machine's upkeep."""
+        self._off = {str(one.id) for one in ticket.findings if one.verdict in OFF}
         self._finding_field.offer(finding_choices(ticket.findings))
         self._renews_field.offer([(task.key, task.title) for task in tasks_for(ticket.unit)])
         self.form.fill(_NEW)
@@ -63,11 +67,21 @@ class LineForm(ttk.Frame):
     def keep(self) -> bool:
         """Add what is typed, or keep the change; returns whether it was done."""
         line = self.form.text_of("line")
+        if not self._is_whole():
+            return False
         said = "The line is changed." if line else "The line is on the ticket."
         done = self._page.attempt(lambda: self._kept(line), self.form, said=said, empty=True)
         if done:
             self.begin()
         return done
+
+    def _is_whole(self) -> bool:
+        """Say all that is wrong with what is typed at once, the focus at the first of it."""
+        self.form.clear_errors()
+        wrong = faults(self.form.into(LineEntry, finding_id=None))
+        for error in reversed(wrong):
+            self._page.say_error(error, self.form)
+        return not wrong
 
     def begin(self) -> None:
         """Put the focus into the first field, what stands there marked for overtyping."""
@@ -112,6 +126,11 @@ class LineForm(ttk.Frame):
     def _focus_on(self, name: str) -> None:
         self.form[name].focus_input()
         self.form[name].input.event_generate("<<SelectAll>>")
+
+    def _reason_of_finding(self) -> None:
+        """Where no reason is given yet, what rests on a reading that is off has failed."""
+        if self.form.text_of("finding_id") in self._off and not self.form.text_of("reason"):
+            self.form.restore({"reason": str(Reason.FAILED)})
 
     def _finding(self) -> int | None:
         typed = self.form.text_of("finding_id").strip()

@@ -2,6 +2,7 @@
 
 import tkinter as tk
 from collections.abc import Callable
+from decimal import Decimal
 
 import ttkbootstrap as ttk
 
@@ -11,7 +12,8 @@ from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
 from shopdesk.desk.rows import Column, RowList
-from shopdesk.job.payments import METHODS, give_back, take_payment
+from shopdesk.errors import JobError
+from shopdesk.job.payments import METHODS, change_due, drop_payment, give_back, take_payment
 from shopdesk.job.pickup import agree_balance
 from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
@@ -42,6 +44,7 @@ class Money(ttk.Frame):
             empty="Nothing was paid yet.",
         )
         self._list.pack(fill="x", pady=(6, 6))
+        self._list.bind_key("<Delete>", self._drop)
         self._put_agreed()
 
     @property
@@ -52,7 +55,8 @@ class Money(ttk.Frame):
     def show(self, ticket: TicketView, shop: Shop) -> None:
         """Show what was paid and what is owed, and empty the form for a payment."""
         self._balance.configure(text=balance_words(ticket, shop))
-        self.payment.fill({})
+        owed = ticket.balance if ticket.standing_invoice else 0
+        self.payment.fill({"amount": str(abs(owed)) if owed else ""})
         self._list.show([(one.id, _cells(one, shop)) for one in ticket.payments])
         self.agreed.fill({"balance_reason": ticket.balance_reason})
 
@@ -71,12 +75,15 @@ class Money(ttk.Frame):
         form.pack(fill="x", pady=(6, 0))
         form.submit_with(self._take)
         keys = self._page.front.keys
-        keys.add(form, "Alt+A", "Type an amount of money", form.focus_first)
+        keys.add(form, "Alt+A", "Type an amount of money", self._begin)
         line = ttk.Frame(self)
         line.pack(fill="x")
         action_button(line, keys, "Take the money", "Alt+K", self._take).pack(side="left")
         action_button(line, keys, "Give it back", "Alt+G", self._give_back).pack(
             side="left", padx=8
+        )
+        action_button(line, keys, "Written down wrongly …", "Alt+D", self._drop_chosen).pack(
+            side="left"
         )
 
     def _put_agreed(self) -> None:
@@ -90,8 +97,56 @@ class Money(ttk.Frame):
             self, self._page.front.keys, "Note what was agreed", "Alt+N", self.agree
         ).pack(anchor="w")
 
+    def _begin(self) -> None:
+        self.payment.focus_first()
+        self.payment["amount"].input.event_generate("<<SelectAll>>")
+
     def _take(self) -> None:
+        page, form = self._page, self.payment
+        form.clear_errors()
+        try:
+            change = change_due(page.ticket, form.text_of("amount"), form.text_of("method"))
+        except JobError as error:
+            page.say_error(error, form)
+            return
+        if change and not self._owed_is_taken(change):
+            form["amount"].focus_input()
+            return
         self._hand(take_payment, "The money is noted.")
+
+    def _owed_is_taken(self, change: Decimal) -> bool:
+        """Ask whether the balance is taken and the rest goes back; then that is the amount."""
+        page = self._page
+        owed, symbol = page.ticket.balance, page.front.shift.shop.currency
+        question = (
+            f"{show_money(owed, symbol)} is owed. "
+            f"Take that, and hand {show_money(change, symbol)} back as change?"
+        )
+        taken = page.front.dialogs.confirm("Change", question, "Take it", "Look again")
+        if taken:
+            self.payment.restore({"amount": str(owed)})
+        return taken
+
+    def _drop_chosen(self) -> None:
+        chosen = self._list.selected
+        if chosen is None:
+            self._page.front.notices.trouble("Choose a payment in the list first.")
+            self._list.focus_list()
+        else:
+            self._drop(chosen)
+
+    def _drop(self, payment_id: int) -> None:
+        page = self._page
+        one = next(one for one in page.ticket.payments if one.id == payment_id)
+        amount = show_money(one.amount, page.front.shift.shop.currency)
+        why = page.front.dialogs.ask_text(
+            "Written down wrongly", f"What is wrong with {amount}, {one.method}? It is taken out."
+        )
+        if why is not None:
+            page.attempt(
+                lambda: drop_payment(page.front.shift, payment_id, why),
+                said="The payment is taken out; the journal keeps it.",
+            )
 
     def _give_back(self) -> None:
         self._hand(give_back, "What was given back is noted.")

@@ -10,9 +10,10 @@ from shopdesk.desk.page import Page
 from shopdesk.desk.pickup_after import After
 from shopdesk.desk.pickup_invoices import Invoices
 from shopdesk.desk.pickup_money import Money
+from shopdesk.errors import JobError
 from shopdesk.job.approval import WAYS
 from shopdesk.job.causes import hint
-from shopdesk.job.pickup import close_unfetched, tell_ready
+from shopdesk.job.pickup import close_unfetched, refuse_unfetched, tell_ready
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
 
@@ -56,6 +57,8 @@ class PickupPage(Page):
         self.invoices.show(ticket, shop)
         self.money.show(ticket, shop)
         self.after_it.show(ticket)
+        closed = ticket.stage is Stage.CLOSED
+        self._unfetched.state(["disabled" if closed else "!disabled"])
         wanted = hint(ticket)
         self._hint.configure(text=f"{wanted} Repair (Alt+4), then Alt+T." if wanted else "")
 
@@ -110,6 +113,11 @@ class PickupPage(Page):
         )
 
     def _close_unfetched(self) -> None:
+        try:
+            refuse_unfetched(self.front.shift, self.ticket.id)
+        except JobError as error:
+            self.say_error(error)
+            return
         question = (
             f"What became of {self.ticket.unit.title}, that {self.ticket.owner.name} never fetched?"
         )

@@ -1,15 +1,21 @@
 """A list to go through with the arrows: Enter opens a row, other keys do what the page says."""
 
 import tkinter as tk
+from bisect import bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
+from tkinter.font import nametofont
 from typing import Literal
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 from shopdesk.desk.keys import with_modifier
+
+_BODY = "TkDefaultFont"
+_CELL_EDGES = 10
+"""What a cell keeps free at its sides, in unscaled pixels."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +51,10 @@ class RowList(ttk.Frame):
         self.tree.tag_configure("faint", foreground=look.colour("secondary"))
         self.tree.tag_configure("strong", font=look.STRONG)
         self.tree.tag_configure("trouble", foreground=look.colour("danger"))
+        self._rows: dict[str, tuple[Sequence[str], str]] = {}
         self.tree.bind("<FocusIn>", self._focused)
+        self.tree.bind("<Configure>", self._fit_cells, add="+")
+        self.tree.bind("<ButtonRelease-1>", self._fit_cells, add="+")
         self.tree.bind("<<TreeviewSelect>>", lambda _event: self.on_select())
         self.show([])
 
@@ -55,8 +64,11 @@ class RowList(ttk.Frame):
         """Show rows of (key, cells) or (key, cells, tag); what was chosen stays chosen."""
         chosen = self.selected
         self.tree.delete(*self.tree.get_children())
+        self._rows = {}
         for key, cells, *tags in rows:
-            self.tree.insert("", "end", iid=str(key), values=tuple(cells), tags=tuple(tags))
+            self._rows[str(key)] = tuple(cells), look.STRONG if "strong" in tags else _BODY
+            self.tree.insert("", "end", iid=str(key), tags=tuple(tags))
+        self._fit_cells()
         if chosen is not None and self.tree.exists(str(chosen)):
             self.select(chosen)
         if rows:
@@ -96,13 +108,34 @@ class RowList(ttk.Frame):
             run(self.selected)
         return "break"
 
+    def cells(self, key: int) -> Sequence[str]:
+        """Return a row's cells whole, whatever there is room to show."""
+        return self._rows[str(key)][0]
+
+    def _fit_cells(self, _event: object = None) -> None:
+        """Shorten what is wider than its column."""
+        edges = look.pixels(self, _CELL_EDGES)
+        rooms = [int(self.tree.column(name, "width")) - edges for name in self.tree["columns"]]
+        for iid, (cells, font) in self._rows.items():
+            shown = [fitted(cell, room, font) for cell, room in zip(cells, rooms, strict=False)]
+            self.tree.item(iid, values=shown)
+
     def _focused(self, _event: object) -> None:
         rows = self.tree.get_children()
         if rows and self.selected is None:
             self.select(int(rows[0]))
 
 
-def scrolled(tree: ttk.Treeview, frame: ttk.Frame) -> None:
+def fitted(words: str, room: int, font: str = _BODY) -> str:
+    """Return the words, or as much of their beginning, and an ellipsis, as fits ``room`` pixels."""
+    width = nametofont(font).measure
+    if width(words) <= room:
+        return words
+    most = bisect_right(range(len(words)), room, key=lambda end: width(f"{words[:end]}…")) - 1
+    return f"{words[: max(most, 0)].rstrip()}…"
+
+
+def scrolled(tree: ttk.Treeview, frame: tk.Misc) -> None:
     """Lay a list out over its frame, with a scroll bar while it is longer than that."""
     bar = ttk.Scrollbar(frame, orient="vertical", command=tree.yview)
 

@@ -5,6 +5,12 @@ import tkinter as tk
 import ttkbootstrap as ttk
 
 _MARGIN = 24
+_SHOWN = "<<Shown>>"
+
+
+def bring_into_sight(widget: tk.Misc) -> None:
+    """Have the page that the widget is on scrolled so far that it is seen, once it is laid out."""
+    widget.event_generate(_SHOWN, when="tail")
 
 
 class ScrollPage(ttk.Frame):
@@ -50,6 +56,7 @@ class ScrollPage(ttk.Frame):
             (sequence, window.bind(sequence, handler, add="+"))
             for sequence, handler in (
                 ("<FocusIn>", self._focused),
+                (_SHOWN, self._look),
                 ("<MouseWheel>", self._wheel),
                 ("<Button-4>", self._wheel),
                 ("<Button-5>", self._wheel),
@@ -65,6 +72,12 @@ class ScrollPage(ttk.Frame):
     def _focused(self, event: "tk.Event[tk.Misc]") -> None:
         """See the widget that has the focus: those that hold it hear of it as well."""
         if self._holds(event.widget) and str(event.widget) == str(self.tk.call("focus")):
+            self.see(event.widget)
+
+    def _look(self, event: "tk.Event[tk.Misc]") -> None:
+        if self._holds(event.widget):
+            self.update_idletasks()
+            self._fit(event)
             self.see(event.widget)
 
     def _wheel(self, event: "tk.Event[tk.Misc]") -> None:

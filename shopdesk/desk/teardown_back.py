@@ -30,7 +30,8 @@ class WayBack(ttk.Frame):
         )
         self.list.pack(fill="x")
         self.list.on_select = self._tell
-        self.list.bind_key(("<space>", "<Return>", "<KP_Enter>"), lambda _key: self.tick())
+        self.list.bind_key("<space>", lambda _key: self.tick())
+        self.list.bind_key(("<Return>", "<KP_Enter>"), lambda _key: self.count())
         self._put_actions()
         self.cautions = CautionLines(self)
         self.cautions.pack(fill="x", pady=(4, 0))
@@ -70,13 +71,18 @@ class WayBack(ttk.Frame):
         if step is None:
             return
         if step.done:
-            self._page.attempt(
-                lambda: untick_step(self._page.front.shift, step.step_id),
-                said=f"Step {step.number} is not back: its tick is off.",
-            )
-        elif step.fasteners or step.setting:
-            self.form["fasteners_back" if step.fasteners else "setting"].focus_input()
+            self._take_tick_off(step)
         else:
+            self.count()
+
+    def count(self) -> None:
+        """Go to what is counted or set at the chosen step, again if need be; else tick it."""
+        step = self._needed()
+        if step is None:
+            return
+        if step.fasteners or step.setting:
+            self.form["fasteners_back" if step.fasteners else "setting"].focus_input()
+        elif not step.done:
             self.record()
 
     def record(self) -> bool:
@@ -92,8 +98,36 @@ class WayBack(ttk.Frame):
             empty=True,
         )
         if done:
-            self.begin()
+            self._go_on_from(self._steps[step.step_id], back)
         return done
+
+    def _go_on_from(self, step: ReassemblyStepView, counted: str) -> None:
+        """Go to the next step; where something is left over stay, for counting again."""
+        if not step.left_over or step.explained:
+            self.begin()
+            return
+        self._page.front.notices.trouble(
+            f"Step {step.number}, left over: {step.left_over}. Count again, or explain it (Alt+E)."
+        )
+        if counted and step.fasteners:
+            self.form["fasteners_back"].focus_input()
+        else:
+            self.form["setting"].focus_input()
+
+    def _take_tick_off(self, step: ReassemblyStepView) -> None:
+        front = self._page.front
+        question = (
+            f"Take the tick off step {step.number}, {step.words}? "
+            "What was counted and set at it goes with the tick."
+        )
+        if (step.back or step.entered) and not front.dialogs.confirm(
+            "Off again", question, "Take it off", "Leave it"
+        ):
+            return
+        self._page.attempt(
+            lambda: untick_step(front.shift, step.step_id),
+            said=f"Step {step.number} is not back: its tick is off.",
+        )
 
     def resume(self) -> None:
         """Choose the step again that something was typed for."""

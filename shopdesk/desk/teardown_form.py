@@ -4,13 +4,14 @@ import tkinter as tk
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk.diagnosis_cautions import CautionLines
 from shopdesk.desk.forms import Form
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
 from shopdesk.desk.page import Page
 from shopdesk.job.diagnosis import setting_checks_for
 from shopdesk.job.reference import cautions
-from shopdesk.job.teardown import StepEntry, as_entry, change_step, note_step
+from shopdesk.job.teardown import StepEntry, as_entry, cautions_for, change_step, note_step
 from shopdesk.job.views import TeardownStepView, TicketView
 
 
@@ -21,7 +22,10 @@ class StepForm(ttk.Frame):
         super().__init__(parent)
         self._page = page
         self.form = form = Form(self, columns=6)
-        form.line("off", "What came off  Alt+N", "Enter notes it", span=4)
+        off = form.line("off", "What came off  Alt+N", "Enter notes it", span=4)
+        self.cautions = CautionLines(off)
+        self.cautions.grid(row=3, column=0, sticky="ew")
+        off.watch(self._beware)
         self._parts = form.choice("sub_assembly", "Belongs to", [], span=2, free=True)
         form.text(
             "fasteners",
@@ -96,13 +100,17 @@ class StepForm(ttk.Frame):
         self.form.focus_first()
 
     def show_mode(self) -> None:
-        """Say whether a step is noted or put right."""
+        """Say whether a step is noted or put right, and what to beware of at it."""
+        self._beware()
         changing = bool(self.form.text_of("step"))
         self._button.configure(text=f"{'Put it right' if changing else 'Note it'}  Enter")
         if changing:
             self._leave.pack(anchor="w")
         else:
             self._leave.pack_forget()
+
+    def _beware(self) -> None:
+        self.cautions.show(cautions_for(self.form.text_of("off")))
 
     def _put_buttons(self) -> None:
         keys = self._page.front.keys

@@ -3,6 +3,7 @@
 import tkinter as tk
 from collections.abc import Callable, Sequence
 from functools import partial
+from math import ceil
 from pathlib import Path
 from tkinter import filedialog
 
@@ -11,6 +12,8 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 
 _WRAP, _LEAST = 420, 320
+_MOST_LINES = 20
+"""How many lines stand one under another before they go on in a column beside."""
 
 
 class TkDialogs:
@@ -80,8 +83,11 @@ class Box:
         self.window.withdraw()
         self.inside = ttk.Frame(self.window, padding=16)
         self.inside.pack(fill="both", expand=True)
-        label = ttk.Label(self.inside, text=question, wraplength=look.pixels(over, _WRAP))
-        label.pack(anchor="w", pady=(0, 12))
+        words = ttk.Frame(self.inside)
+        words.pack(anchor="w", pady=(0, 12))
+        for column in _columns(question):
+            label = ttk.Label(words, text=column, wraplength=look.pixels(over, _WRAP))
+            label.pack(side="left", anchor="n", padx=(0, 24))
         self.window.bind("<Escape>", lambda _event: self._close(None))
         self.window.protocol("WM_DELETE_WINDOW", lambda: self._close(None))
 
@@ -124,6 +130,13 @@ class Box:
         self.window.destroy()
         if self._back_to is not None and self._back_to.winfo_exists():
             self._back_to.focus_force()
+
+
+def _columns(words: str) -> list[str]:
+    """Return many lines as columns of about the same length."""
+    lines = words.splitlines() or [words]
+    each = ceil(len(lines) / ceil(len(lines) / _MOST_LINES))
+    return ["\n".join(lines[at : at + each]) for at in range(0, len(lines), each)]
 
 
 def _arrows(buttons: Sequence[tk.Misc], taken: tk.IntVar) -> None:

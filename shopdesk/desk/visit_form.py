@@ -1,14 +1,18 @@
 """What is asked at the counter about this visit, as fields."""
 
 import tkinter as tk
+from textwrap import shorten
 
 from shopdesk.dates import show_date
 from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form
-from shopdesk.job.intake import TicketEntry
+from shopdesk.job.intake import EarlierMend, TicketEntry
 from shopdesk.job.reference import complaints
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import show_money
+
+_MOST_SHOWN = 60
+"""How much of an earlier complaint is shown beside its tick, in letters."""
 
 
 class VisitForm(Form):
@@ -24,23 +28,39 @@ class VisitForm(Form):
         self.line("fuel", "Fuel", "which, how old")
         self.line("accessories", "Left with it", "guard, case …")
         self.text("condition", "Condition", "as it stands on the counter", lines=2)
-        self.line("promised_on", "Promised for", "as fri, 3/14, +5")
-        self.line("limit", "May go up to", "empty: ask first")
+        self.line("promised_on", "Promised for", "as fri, 14 mar, +5")
+        self.line("limit", "May cost up to", "empty: ask first")
         self.text("notes", "Note for the shop", lines=1)
         self.tick("old_parts_back", "Owner wants old parts back")
-        self.tick("comeback", "Comeback under warranty")
-        self.fill(EMPTY)
+        self._comeback = self.tick("comeback", "Comeback under warranty", span=columns)
+        self.offer_comeback(None)
 
     def entry(self) -> TicketEntry:
         """Return what is typed, for the job."""
         return self.into(TicketEntry)
 
-    def show(self, ticket: TicketView) -> None:
-        """Fill the fields from what is kept."""
+    def show(self, ticket: TicketView, earlier: EarlierMend | None) -> None:
+        """Fill the fields from what is kept; ``earlier`` is what it could be a comeback of."""
+        self.offer_comeback(earlier)
         self.fill(as_typed(ticket))
 
+    def offer_comeback(self, earlier: EarlierMend | None) -> None:
+        """Let it be ticked that the machine came back for what was mended then; never by itself."""
+        if earlier is None:
+            self._comeback.set(False)
+            self._comeback.grid_remove()
+        else:
+            self._comeback.input.configure(text=comeback_words(earlier))  # type: ignore[call-arg]
+            self._comeback.grid()
 
-EMPTY: dict[str, Value] = {"comeback": True}
+
+def comeback_words(earlier: EarlierMend) -> str:
+    """Return what is ticked, the earlier ticket and its complaint named."""
+    complaint = shorten(earlier.complaint, _MOST_SHOWN, placeholder=" …")
+    return (
+        f"Comeback under warranty of {earlier.tag}, mended {show_date(earlier.closed_on)}:\n"
+        f"“{complaint}”"
+    )
 
 
 def as_typed(ticket: TicketView) -> dict[str, Value]:

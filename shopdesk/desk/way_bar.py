@@ -8,6 +8,7 @@ from itertools import islice
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.causes_ask import ask_cause
 from shopdesk.desk.fields import wrapping
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
@@ -33,7 +34,15 @@ class WayBar(ttk.Frame):
         self._back = action_button(self, front.keys, "Send back …", "Alt+B", self._go_back)
         self._back.pack(side="right", anchor="n", padx=(12, 0))
         self._on = [
-            action_button(self, front.keys, "On", key, partial(self._go, place), main=not place)
+            action_button(
+                self,
+                front.keys,
+                "On",
+                key,
+                partial(self._go, place),
+                main=not place,
+                shut=partial(self._go_if_opened, place),
+            )
             for place, key in enumerate(_ON_KEYS)
         ]
         self._missing = wrapping(ttk.Label(self, font=look.SMALL))
@@ -63,11 +72,21 @@ class WayBar(ttk.Frame):
         self._back.state(["!disabled" if back else "disabled"])
 
     def _missing_words(self) -> list[str]:
-        blocked = [way for way in self._ways if way.missing]
-        return [f"Before {_before(way.to)}: {'; '.join(way.missing)}." for way in blocked]
+        return [missing_words(way) for way in self._ways if way.missing]
+
+    def _go_if_opened(self, place: int) -> None:
+        """Keep what is typed, which may open the way; else say why it is shut."""
+        if place >= len(self._ways) or not self._save_first():
+            return
+        if self._ways[place].missing:
+            self._front.notices.trouble(missing_words(self._ways[place]))
+        else:
+            self._go(place)
 
     def _go(self, place: int) -> None:
         if self._ticket is None or place >= len(self._ways) or not self._save_first():
+            return
+        if not ask_cause(self._front, self._ticket, self._ways[place].to):
             return
         to, ticket_id, shift = self._ways[place].to, self._ticket.id, self._front.shift
         try:
@@ -114,6 +133,11 @@ def nearest_ways(ticket: TicketView) -> tuple[Way, ...]:
     nearest = ticket.next_way
     others = (way for way in ticket.ways_on if way is not nearest and not way.missing)
     return () if nearest is None else (nearest, *islice(others, 1))
+
+
+def missing_words(way: Way) -> str:
+    """Return what is missing before a way is open."""
+    return f"Before {_before(way.to)}: {'; '.join(way.missing)}."
 
 
 def moved_words(moved: TicketView) -> str:

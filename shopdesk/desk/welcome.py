@@ -51,7 +51,7 @@ class Welcome(ttk.Frame):
         self._done = done
         self._sorry = sorry
         self._stop = Event()
-        keys = Keys(self.winfo_toplevel())
+        self.bound = Keys(self.winfo_toplevel())
         head = ttk.Frame(self, padding=(24, 16, 24, 4))
         head.pack(fill="x")
         ttk.Label(
@@ -61,7 +61,7 @@ class Welcome(ttk.Frame):
         self.notices = NoticeLine(self)
         self.notices.pack(side="bottom", fill="x")
         self._worker = Worker(self, self._not_built, self.notices.doing)
-        self._put_foot(keys, open_demo)
+        self._put_foot(open_demo)
         scroll = ScrollPage(self, padding=24)
         scroll.pack(fill="both", expand=True)
         self.form = ShopForm(scroll.inside)
@@ -91,7 +91,8 @@ class Welcome(ttk.Frame):
             self.form.restore(held.content.get(_FORM, {}))
             self.notices.mention("What you typed here before is still here, and not saved yet.")
 
-    def _put_foot(self, keys: Keys, open_demo: OpenDemo | None) -> None:
+    def _put_foot(self, open_demo: OpenDemo | None) -> None:
+        keys = self.bound
         foot = ttk.Frame(self, padding=(24, 8))
         foot.pack(side="bottom", fill="x")
         mine = action_button(foot, keys, "Open my shop", "Ctrl+S", self._open_shop, main=True)

@@ -108,6 +108,9 @@ class Window(ttk.Frame):
         from shopdesk.job.opened import open_ticket
 
         ticket = open_ticket(self.front.shift, ticket_id)
+        shown = self._right.ticket
+        if shown is None or shown.id != ticket_id:
+            self.front.notices.clear()
         self._right.bring_pane().open(ticket)
         self._show_unfinished()
         self.board.mark_ticket(ticket_id)
@@ -116,6 +119,7 @@ class Window(ttk.Frame):
         """Open an owner's card."""
         from shopdesk.desk.owner_card import OwnerCard
 
+        self.front.notices.clear()
         self._right.sheet(OwnerCard).show(customer_id)
         self._show_unfinished()
 
@@ -123,6 +127,7 @@ class Window(ttk.Frame):
         """Open a machine's card."""
         from shopdesk.desk.machine_card import MachineCard
 
+        self.front.notices.clear()
         self._right.sheet(MachineCard).show(unit_id)
         self._show_unfinished()
 
@@ -130,12 +135,14 @@ class Window(ttk.Frame):
         """Begin a new ticket; what was typed and not taken in is still there."""
         from shopdesk.desk.intake_new import NewTicket
 
+        self.front.notices.clear()
         self._right.sheet(NewTicket).begin(owner_id, unit_id)
 
     def open_settings(self) -> None:
         """Open the shop's particulars."""
         from shopdesk.desk.settings import Settings
 
+        self.front.notices.clear()
         self._right.sheet(Settings).show()
 
     def go_back(self) -> None:
@@ -227,10 +234,11 @@ class Window(ttk.Frame):
             self.board.mark_ticket(ticket.id)
 
     def _switch_side(self) -> None:
-        if str(self.tk.call("focus")).startswith(str(self.board)):
+        if self.board.has_focus:
             self._right.focus_first()
-        else:
-            self.board.focus_list()
+            if not self.board.has_focus:
+                return
+        self.board.focus_list()
 
     def _read_anew(self) -> None:
         from shopdesk.job.opened import open_ticket

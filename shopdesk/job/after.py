@@ -82,7 +82,7 @@ def _worked_out_day(unit: Unit, today: date) -> date | None:
     dues = _plan(unit, soonest)
     later = [due for due in dues if due.on >= soonest]
     reminder = upkeep.next_reminder(later or dues, soonest)
-    return reminder and reminder.on
+    return reminder.on if reminder else None
 
 
 def _stop_open_reminders(change: Change, ticket: Ticket) -> None:

@@ -27,6 +27,7 @@ from shopdesk.job.standing import (
     agreed_fee,
     fee_is_owed,
     find_ticket,
+    is_diagnosis_fee,
     refuse_below_zero,
     rows_of,
     totals_of,
@@ -105,6 +106,12 @@ def try_say(shift: Shift, ticket_id: int, declined_line_ids: tuple[int, ...]) ->
         return totals_of(replace(rows, lines=wanted), load_shop())
 
 
+def refuse_unsaid(say: SayEntry) -> None:
+    """Raise ``JobError`` at the field if who said it, how, or the phone can't be kept as typed."""
+    for read in (_phone, _who, _how):
+        read(say)
+
+
 def approve(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
     """Record a yes, from whom, how, and up to how much. Raises ``JobError`` at the field."""
     with shift.changing() as change:
@@ -136,7 +143,7 @@ def decline(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
                 "lines",
             )
         offered = totals_of(rows, change.shop).total
-        offers = tuple(line.id for line in rows.live_lines if not _is_diagnosis_fee(line))
+        offers = tuple(line.id for line in rows.live_lines if not is_diagnosis_fee(line))
         _decline_lines(change, rows, offers)
         _charge_diagnosis(change, rows)
         change.add(_approval(change, rows, say, yes=False, amount=offered))
@@ -198,13 +205,9 @@ def _decline_lines(change: Change, rows: TicketRows, ids: tuple[int, ...]) -> No
             decline_line(change, line)
 
 
-def _is_diagnosis_fee(line: Line) -> bool:
-    return line.kind == LineKind.FEE and line.reason == Reason.DIAGNOSIS
-
-
 def _charge_diagnosis(change: Change, rows: TicketRows) -> None:
     fee = agreed_fee(rows.ticket, change.shop)
-    if not fee or not fee_is_owed(rows) or any(map(_is_diagnosis_fee, rows.live_lines)):
+    if not fee or not fee_is_owed(rows) or any(map(is_diagnosis_fee, rows.live_lines)):
         return
     change.add(
         Line(
@@ -237,18 +240,31 @@ def _amount(change: Change, rows: TicketRows, say: SayEntry) -> Decimal:
 def _approval(
     change: Change, rows: TicketRows, say: SayEntry, *, yes: bool, amount: Decimal
 ) -> Approval:
-    phone = typed.line(say.phone, "phone", "The phone number")
-    if phone:
-        refuse_unless_phone(phone, phone, "phone")
+    phone = _phone(say)
     return Approval(
         ticket=rows.ticket,
         estimate=rows.estimates[-1] if rows.estimates else None,
         yes=yes,
         amount=amount,
-        who=typed.line(say.who, "who", "Who said it", needed=True),
-        how=typed.choice(say.how, "how", WAYS, "How they said it", needed=True),
+        who=_who(say),
+        how=_how(say),
         phone=phone,
         note=typed.line(say.note, "note", "The note"),
         noted_by=change.who,
         said_at=change.at,
     )
+
+
+def _who(say: SayEntry) -> str:
+    return typed.line(say.who, "who", "Who said it", needed=True)
+
+
+def _how(say: SayEntry) -> str:
+    return typed.choice(say.how, "how", WAYS, "How they said it", needed=True)
+
+
+def _phone(say: SayEntry) -> str:
+    phone = typed.line(say.phone, "phone", "The phone number")
+    if phone:
+        refuse_unless_phone(phone, phone, "phone")
+    return phone

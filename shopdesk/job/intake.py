@@ -1,15 +1,15 @@
 """Intake: a machine is set on the counter; writes the ticket, and puts right what was wrong."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
-from shopdesk.dates import show_date
+from shopdesk.dates import local_day, show_date
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.customers import CustomerEntry, find_customer, insert_customer
-from shopdesk.job.opened import ticket_view
+from shopdesk.job.opened import tag_of, ticket_view
 from shopdesk.job.reference import complaints
-from shopdesk.job.shift import Change, Shift
+from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import MENDED, Stage
 from shopdesk.job.standing import find_ticket, rows_of
 from shopdesk.job.units import (
@@ -43,6 +43,29 @@ class TicketEntry:
     old_parts_back: bool = False
     comeback: bool = True
     """Link the last visit if it is within the shop's warranty; false: this is another matter."""
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierMend:
+    """A visit that was mended, and whose warranty runs."""
+
+    tag: str
+    complaint: str
+    closed_on: date
+
+
+def under_warranty(
+    shift: Shift, unit_id: int, taken_in_at: datetime | None = None
+) -> EarlierMend | None:
+    """Return the visit that a machine taken in then (empty: now) could be a comeback of."""
+    with shift.records.reading():
+        shop = load_shop()
+        last = _last_mended(unit_id, taken_in_at or shift.now(), shop.warranty_days)
+        if last is None:
+            return None
+        return EarlierMend(
+            tag_of(last.number), last.complaint, local_day(last.closed_at, shop.zone)
+        )
 
 
 def take_in(
@@ -198,17 +221,17 @@ def _refuse_if_invoiced(ticket: Ticket) -> None:
 
 
 def _comeback_of(ticket: Ticket, warranty_days: int) -> Ticket | None:
+    return _last_mended(ticket.unit_id, ticket.taken_in_at, warranty_days)
+
+
+def _last_mended(unit_id: int, before: datetime, warranty_days: int) -> Ticket | None:
     """Return the last mended visit if its warranty still ran when the machine came in again."""
     last: Ticket | None = (
         Ticket.select()
-        .where(
-            (Ticket.unit == ticket.unit_id)
-            & (Ticket.outcome == MENDED)
-            & (Ticket.closed_at < ticket.taken_in_at)
-        )
+        .where((Ticket.unit == unit_id) & (Ticket.outcome == MENDED) & (Ticket.closed_at < before))
         .order_by(Ticket.closed_at.desc())
         .first()
     )
-    if last is None or ticket.taken_in_at - last.closed_at > timedelta(days=warranty_days):
+    if last is None or before - last.closed_at > timedelta(days=warranty_days):
         return None
     return last

@@ -1,6 +1,7 @@
 """Parts, labour, fees, sublet work and discounts on a ticket, each with its reason."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -45,6 +46,27 @@ class LineEntry:
     """Key of the upkeep task that this part renews."""
     supply: str = ""
     expected_on: str = ""
+
+
+def faults(entry: LineEntry) -> tuple[JobError, ...]:
+    """Return what is wrong with a line as typed, field by field, to be said all at once."""
+    found: list[JobError] = []
+    with _gathered(found):
+        kind = _kind(entry)
+    if found:
+        return tuple(found)
+    for read in (_description, _quantity, _typed_price, _reason):
+        with _gathered(found):
+            read(entry, kind)
+    return tuple(found)
+
+
+@contextmanager
+def _gathered(found: list[JobError]) -> Iterator[None]:
+    try:
+        yield
+    except JobError as error:
+        found.append(error)
 
 
 def add_line(shift: Shift, ticket_id: int, entry: LineEntry) -> TicketView:
@@ -139,11 +161,8 @@ def refuse_if_done(line: Line) -> None:
 
 
 def _fill(change: Change, line: Line, entry: LineEntry) -> None:
-    kind = LineKind(
-        typed.choice(entry.kind, "kind", list(LineKind), "The kind of line", needed=True)
-    )
-    line.kind = kind
-    line.description = typed.line(entry.description, "description", "The description", needed=True)
+    line.kind = kind = _kind(entry)
+    line.description = _description(entry, kind)
     line.part_number = typed.line(entry.part_number, "part_number", "The part number")
     line.reason = _reason(entry, kind)
     line.reason_note = typed.line(entry.reason_note, "reason_note", "The note on the reason")
@@ -170,6 +189,16 @@ def _fill_supply(change: Change, line: Line, entry: LineEntry, kind: LineKind) -
     line.expected_on = typed.day(
         entry.expected_on, "expected_on", change.today, day_first=change.shop.day_first
     )
+
+
+def _kind(entry: LineEntry) -> LineKind:
+    return LineKind(
+        typed.choice(entry.kind, "kind", list(LineKind), "The kind of line", needed=True)
+    )
+
+
+def _description(entry: LineEntry, _kind: LineKind) -> str:
+    return typed.line(entry.description, "description", "The description", needed=True)
 
 
 def _reason(entry: LineEntry, kind: LineKind) -> Reason:
@@ -200,8 +229,15 @@ def _quantity(entry: LineEntry, kind: LineKind) -> Decimal:
 def _price(change: Change, entry: LineEntry, kind: LineKind, reason: Reason) -> Decimal:
     if reason is Reason.COMEBACK:
         return ZERO
-    if kind is LineKind.LABOUR and not entry.unit_price.strip():
-        return change.shop.bench_rate
+    price = _typed_price(entry, kind)
+    return change.shop.bench_rate if price is None else price
+
+
+def _typed_price(entry: LineEntry, kind: LineKind) -> Decimal | None:
+    """Return the price of one; ``None`` for labour at the bench rate, or free of charge."""
+    bench_rate = kind is LineKind.LABOUR and not entry.unit_price.strip()
+    if bench_rate or entry.reason == Reason.COMEBACK:
+        return None
     price = typed.money(entry.unit_price, "unit_price")
     return -price if kind is LineKind.DISCOUNT else price
 

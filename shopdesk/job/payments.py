@@ -16,6 +16,7 @@ from shopdesk.job.standing import (
 )
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import MOST_MONEY, show_money
+from shopdesk.pricing.totals import ZERO
 from shopdesk.records.fetch import row_of
 from shopdesk.records.tables import Payment, Ticket
 
@@ -41,6 +42,17 @@ def take_payment(
             _refuse_excess(change, money, rows.balance)
         _keep(change, ticket, money, method, note)
         return ticket_view(ticket, change.shop, change.today)
+
+
+def change_due(ticket: TicketView, amount: str, method: str) -> Decimal:
+    """Return what goes back over the counter of cash that is more than the invoice's balance.
+
+    0 where there is none. Raises ``JobError`` at the field for what can't be read.
+    """
+    money = _above_zero(amount)
+    if _method(method) != "cash" or ticket.standing_invoice is None or ticket.balance <= 0:
+        return ZERO
+    return max(money - ticket.balance, ZERO)
 
 
 def give_back(shift: Shift, ticket_id: int, amount: str, method: str, note: str = "") -> TicketView:
@@ -127,12 +139,16 @@ def _refuse_excess(change: Change, money: Decimal, owed: Decimal) -> None:
     )
 
 
+def _method(written: str) -> str:
+    return typed.choice(written, "method", METHODS, "How it was paid", needed=True)
+
+
 def _keep(change: Change, ticket: Ticket, money: Decimal, method: str, note: str) -> None:
     change.add(
         Payment(
             ticket=ticket,
             amount=money,
-            method=typed.choice(method, "method", METHODS, "How it was paid", needed=True),
+            method=_method(method),
             note=typed.line(note, "note", "The note"),
             taken_by=change.who,
             taken_at=change.at,

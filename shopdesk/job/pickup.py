@@ -8,7 +8,8 @@ from shopdesk.job.moving import go_on
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import InvoiceContent
 from shopdesk.job.paperwork import credit_content, invoice_content
-from shopdesk.job.shift import Change, Shift
+from shopdesk.job.shift import Change, Shift, load_shop
+from shopdesk.job.shop import Shop
 from shopdesk.job.stages import (
     NOT_FETCHED,
     Stage,
@@ -105,6 +106,15 @@ def agree_balance(shift: Shift, ticket_id: int, why: str) -> TicketView:
         return ticket_view(ticket, change.shop, change.today)
 
 
+def refuse_unfetched(shift: Shift, ticket_id: int) -> None:
+    """Raise ``JobError`` if the ticket may not be closed as never fetched, and say what is missing.
+
+    For asking what became of the machine only where the answer can be kept.
+    """
+    with shift.records.reading():
+        _refuse_unfetched(rows_of(_in_pickup(ticket_id)), load_shop())
+
+
 def close_unfetched(shift: Shift, ticket_id: int, became: str) -> TicketView:
     """Close a ticket whose machine was never fetched, saying what became of it.
 
@@ -113,9 +123,7 @@ def close_unfetched(shift: Shift, ticket_id: int, became: str) -> TicketView:
     words = typed.line(became, "became", "What became of the machine", needed=True)
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)
-        missing = missing_to_close_unfetched(standing_of(rows_of(ticket), change.shop))
-        if missing:
-            raise JobError(f"Not yet closed as never fetched: {'; '.join(missing)}.", "stage")
+        _refuse_unfetched(rows_of(ticket), change.shop)
         ticket.stage = Stage.CLOSED
         ticket.balance_reason = ticket.balance_reason or f"never fetched: {words}"
         ticket.outcome = NOT_FETCHED
@@ -129,6 +137,12 @@ def _in_pickup(ticket_id: int) -> Ticket:
     if ticket.stage != Stage.PICKUP:
         raise JobError(f"This ticket is in {ticket.stage}: that is done in Pickup.", "stage")
     return ticket
+
+
+def _refuse_unfetched(rows: TicketRows, shop: Shop) -> None:
+    missing = missing_to_close_unfetched(standing_of(rows, shop))
+    if missing:
+        raise JobError(f"Not yet closed as never fetched: {'; '.join(missing)}.", "stage")
 
 
 def _refuse_invoice(change: Change, rows: TicketRows) -> None:

@@ -24,7 +24,6 @@ from shopdesk.records.tables import TABLES
 
 Values = Mapping[str, Any]
 """A row's columns as kept."""
-NOTHING = "nothing"
 
 _FIELDS: dict[str, dict[str, Field]] = {
     table._meta.table_name: table._meta.columns for table in TABLES
@@ -36,8 +35,10 @@ _BARE = ("ticket", "estimate", "invoice", "payment", "reminder", "approval", "cu
 def row_words(table: str, row_id: int, values: Values, shop: Shop) -> str:
     """Return what people call a row: ``finding “Compression”``, ``payment of $25.00``."""
     thing = "credit note" if values.get("credits_id") else THINGS.get(table, _spaced(table))
-    name = row_name(table, values, shop) or str(row_id)
-    return f"{thing} {name}" if table in _BARE else f"{thing} “{name}”"
+    name = row_name(table, values, shop)
+    if not name or table in _BARE:
+        return f"{thing} {name or row_id}"
+    return f"{thing} “{name}”"
 
 
 def row_name(table: str, values: Values, shop: Shop) -> str:
@@ -58,16 +59,16 @@ def value_words(
     shop: Shop,
     name_of: Callable[[str, int], str] = lambda _table, row_id: str(row_id),
 ) -> str:
-    """Return a column's value as people read it; ``nothing`` where it is empty.
+    """Return a column's value as people read it, empty where nothing is kept.
 
     ``name_of`` names the row of another table by its id. What is harmed is told as it stands.
     """
     if value is None or value == "":
-        return NOTHING
+        return ""
     telling = _TOLD_AS.get((table, column))
     try:
         if telling is not None:
-            return telling(value) or NOTHING
+            return telling(value)
         return _by_type(_FIELDS[table][column], value, shop, name_of)
     except (ArithmeticError, LookupError, TypeError, ValueError):
         return str(value)

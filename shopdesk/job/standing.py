@@ -8,6 +8,7 @@ from typing import TypeVar
 from shopdesk.bench.checks import Verdict
 from shopdesk.errors import JobError
 from shopdesk.job.customers import find_customer
+from shopdesk.job.reasons import Reason
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage, Standing
 from shopdesk.job.teardown_log import left_over_words
@@ -195,15 +196,22 @@ def fee_is_owed(rows: TicketRows) -> bool:
     return rows.looked_at or rows.ticket.stage not in (Stage.INTAKE, Stage.DIAGNOSIS)
 
 
+def is_diagnosis_fee(line: Line) -> bool:
+    """Whether the line is the fee for finding the cause, which the owner agreed to at intake."""
+    return line.kind == LineKind.FEE and line.reason == Reason.DIAGNOSIS
+
+
 def may_charge(rows: TicketRows, shop: Shop) -> Decimal:
     """Return the most that may be charged by what was agreed.
 
-    Until the owner was asked that is the say-so limit or the diagnosis fee, whichever is more. From
-    then on the last word binds: a yes to its amount with the shop's excess rule, a no to the fee.
+    Until the owner was asked that is the say-so limit; the diagnosis fee covers itself, never parts
+    or labour. From then on the last word binds: a yes to its amount with the shop's excess rule, a
+    no to the fee.
     """
     fee = diagnosis_fee_with_tax(shop, rows.ticket)
     if not rows.approvals:
-        return max(rows.ticket.limit_amount or ZERO, fee)
+        only_fee = all(map(is_diagnosis_fee, rows.live_lines))
+        return max(rows.ticket.limit_amount or ZERO, fee if only_fee else ZERO)
     return fee if rows.refused else most_allowed(rows.approved, shop.excess)
 
 

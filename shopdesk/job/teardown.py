@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 import msgspec
 
+from shopdesk.bench.care import cautions_at
 from shopdesk.bench.fasteners import count_back, parse_all_fasteners
 from shopdesk.bench.reassembly import reassembly
+from shopdesk.bench.teardown import TeardownStep as Step
 from shopdesk.bench.teardown import came_off_first
 from shopdesk.errors import JobError
 from shopdesk.job import typed
@@ -18,7 +20,7 @@ from shopdesk.job.judging import (
     take_back,
 )
 from shopdesk.job.opened import open_ticket, ticket_view
-from shopdesk.job.reference import cautions
+from shopdesk.job.reference import cares, cautions
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import SETTING, find_ticket, rows_of
@@ -148,6 +150,12 @@ def explain_left_over(shift: Shift, step_id: int, why: str) -> TicketView:
         row.explained = reason
         change.save(row)
         return ticket_view(ticket, change.shop, change.today)
+
+
+def cautions_for(off: str) -> tuple[str, ...]:
+    """Return in words what to beware of when this comes off, while it is still being typed."""
+    keys = cautions_at(Step(key="", off=off), cares())
+    return tuple(caution.words for caution in cautions().named(keys))
 
 
 def reassembly_of(shift: Shift, ticket_id: int) -> tuple[ReassemblyStepView, ...]:

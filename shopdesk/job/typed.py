@@ -11,7 +11,7 @@ from shopdesk.dates import parse_date, show_date
 from shopdesk.errors import JobError
 from shopdesk.pricing.labour import TenthRule, tenths
 from shopdesk.pricing.money import parse_money, parse_percent, parse_quantity
-from shopdesk.text import clean_line, clean_text
+from shopdesk.text import clean_line, clean_text, letters_and_digits
 
 LINE_LIMIT = 200
 TEXT_LIMIT = 10_000
@@ -139,12 +139,12 @@ def day(typed: str, field: str, today: date, *, day_first: bool, past: bool = Fa
 def choice(
     typed: str, field: str, choices: Iterable[str], what: str, *, needed: bool = False
 ) -> str:
-    """Return one of ``choices`` (in any case), or empty where that is allowed."""
-    wanted = line(typed, field, what, needed=needed).casefold()
+    """Return one of ``choices`` (capitals and commas count for nothing), or empty if allowed."""
+    wanted = line(typed, field, what, needed=needed)
     if not wanted:
         return ""
     known = tuple(choices)
     for one in known:
-        if one.casefold() == wanted:
+        if letters_and_digits(one) == letters_and_digits(wanted):
             return one
     raise JobError(f"{what} can't be “{wanted[:40]}”: choose one of {', '.join(known)}.", field)

@@ -1,4 +1,4 @@
-"""Cuts what was typed at length, so that the claim tag stays on the one page that is torn in two."""
+"""Cuts what was typed at length, so that the claim tag stays on the one page that is cut in two."""
 
 from collections.abc import Iterator
 from dataclasses import replace

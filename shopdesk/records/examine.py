@@ -12,10 +12,14 @@ MOST_NAMED = 5
 
 @dataclass(frozen=True, slots=True)
 class Examination:
-    """What was proved, in words, and what is wrong; ``faults`` is empty when nothing is."""
+    """What was proved, in words, and what is wrong; ``faults`` is empty when nothing is.
+
+    ``not_proved`` says what was not, or can't be, looked into.
+    """
 
     proved: tuple[str, ...]
     faults: tuple[str, ...]
+    not_proved: tuple[str, ...] = ()
 
 
 def examine(records: Records) -> Examination:

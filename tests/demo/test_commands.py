@@ -4,6 +4,7 @@ import json
 import re
 import shutil
 import sqlite3
+import sys
 from contextlib import closing
 from pathlib import Path
 
@@ -73,6 +74,41 @@ def test_papers_into_a_file_is_said(
     assert "can't be written into" in err
 
 
+def test_journal_tells_who_changed_what_when_and_from_what_to_what(
+    ran: Ran, records: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, err = _run(capsys, "journal", f"T{ran.number}", "--records", str(records))
+    assert (code, err) == (0, "")
+    lines = out.splitlines()
+    assert re.fullmatch(
+        rf"\w{{3}} \d+ May 2027, \d\d:\d\d  Odalys  added ticket T{ran.number}", lines[0]
+    )
+    assert "    owner: Phoebe Castellan-Roe" in lines
+    assert "    stage: Intake → Diagnosis" in lines
+    assert "    supply: to order → on order" in lines
+    assert "    expected: Wed 12 May 2027 → nothing" in lines
+    assert any(line.endswith("Odalys  added payment of $20.00") for line in lines)
+    assert any(": told ready: by phone" in line for line in lines)
+
+
+def test_journal_as_json_is_for_programs(
+    ran: Ran, records: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    arguments = ("journal", str(ran.number), "--json", "--records", str(records))
+    code, out, _ = _run(capsys, *arguments)
+    changes = json.loads(out)
+    assert code == 0
+    assert set(changes[0]) == {"at", "who", "action", "row", "columns", "why"}
+    assert [change["at"] for change in changes] == sorted(change["at"] for change in changes)
+    assert {"what": "stage", "before": "Intake", "after": "Diagnosis"} in changes[1]["columns"]
+
+
+def test_journal_of_no_ticket_is_said(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = _run(capsys, "journal", "T99999", "--records", str(records))
+    assert (code, out) == (1, "")
+    assert err == "There is no ticket 99999: check the number on the tag.\n"
+
+
 def test_due_lists_the_earliest_first(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
     code, out, err = _run(capsys, "due", "--records", str(records))
     assert (code, err) == (0, "")
@@ -116,6 +152,37 @@ def test_backup_copies_records_and_photos(
     assert _run(capsys, "check", "--records", str(copy))[0] == 0
 
 
+def test_backup_leaves_nothing_but_the_copy(
+    records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    before = sorted(path.name for path in records.parent.iterdir())
+    copy = tmp_path / "safe" / "copy.db"
+    assert _run(capsys, "backup", str(copy), "--records", str(records))[0] == 0
+    assert sorted(path.name for path in copy.parent.iterdir()) == ["copy-photos", "copy.db"]
+    assert sorted(path.name for path in records.parent.iterdir()) == before
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="a folder that nobody can write into")
+def test_backup_to_where_nothing_can_be_written_is_said(
+    records: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, err = _run(capsys, "backup", "/proc/nowhere/copy.db", "--records", str(records))
+    assert (code, out) == (1, "")
+    assert "see that the folder is there and that you may write in it" in err
+    assert "Errno" not in err
+
+
+def test_photos_that_cannot_be_copied_are_said(
+    records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "copy-photos").write_text("in the way")
+    copy = tmp_path / "copy.db"
+    code, out, err = _run(capsys, "backup", str(copy), "--records", str(records))
+    assert (code, out) == (1, f"The records are copied to {copy}\n")
+    assert "could not be copied to" in err
+    assert "(File exists)" in err
+
+
 def test_backup_without_a_place_goes_beside_the_records(
     records: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -142,6 +209,8 @@ def test_check_says_what_it_proved(records: Path, capsys: pytest.CaptureFixture[
     assert (code, err) == (0, "")
     assert "proved: the database of shop.db is whole" in out
     assert re.search(r"proved: \d+ invoices and 1 credit note add up to what was printed", out)
+    assert re.search(r"proved: every row is as the journal's [\d,]+ entries tell", out)
+    assert "\nnot proved: that nobody changed a row and its journal entries alike" in out
 
 
 @pytest.mark.parametrize(
@@ -161,8 +230,9 @@ def test_check_says_what_it_proved(records: Path, capsys: pytest.CaptureFixture[
             "WHERE number = '5003'",
             "invoice 5003 is kept as",
         ),
-        ("UPDATE photo SET sha256 = 'x' WHERE id = 1", "is not the one that was taken"),
         ("UPDATE photo SET file = 'gone.jpg' WHERE id = 1", "gone.jpg is missing"),
+        ("UPDATE payment SET amount = amount + 100 WHERE id = 1", "is not as the journal tells"),
+        ("DELETE FROM journal_entry WHERE id = 7", "the journal lacks 1 of its entries"),
     ],
 )
 def test_check_finds_harm(
@@ -179,11 +249,15 @@ def test_check_finds_harm(
 def test_check_as_json_says_the_same(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
     code, out, _ = _run(capsys, "check", "--json", "--records", str(records))
     assert (code, json.loads(out)["sound"]) == (0, True)
+    assert json.loads(out)["not_proved"]
     with closing(sqlite3.connect(records)) as database, database:
         database.execute("DELETE FROM invoice WHERE number = '5003'")
     code, out, err = _run(capsys, "check", "--json", "--records", str(records))
     assert (code, err) == (1, "")
-    assert json.loads(out)["faults"] == ["after number 5002 comes 5004"]
+    assert json.loads(out)["faults"] == [
+        "invoice 5003 is missing",
+        "invoice 5003 is gone, and the journal does not tell who took it away",
+    ]
 
 
 def test_a_second_demo_in_a_real_shops_folder_is_refused(

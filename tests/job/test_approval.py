@@ -250,7 +250,8 @@ def test_taken_home_before_anyone_looked_it_costs_nothing(shift: Shift) -> None:
     assert said.next_way.to is Stage.PICKUP
     go_on(shift, ticket.id, Stage.PICKUP)
     home = kept(shift, hand_over(shift, ticket.id))
-    assert (home.outcome, home.invoices, home.balance) == ("returned as is", (), 0)
+    assert (home.outcome, home.balance) == ("returned as is", Decimal(0))
+    assert home.invoices == ()
 
 
 def test_a_no_at_intake_is_taken_back(shift: Shift) -> None:
@@ -317,6 +318,7 @@ def test_a_new_estimate_after_a_no_asks_again(shift: Shift, ticket: TicketView) 
         offer_again(shift, line.id)
     asked = kept(shift, quote(shift, ticket.id))
     assert (asked.declined, asked.move) == (False, Move.OWNER)
+    assert asked.may_charge == Decimal("37.80")
     assert asked.missing_before(Stage.PICKUP) == (
         "no decline recorded: record who said no and how",
     )
@@ -383,8 +385,14 @@ def test_a_smaller_yes_binds_whatever_was_said_at_intake(shift: Shift) -> None:
     assert larger.may_charge == Decimal("93.13")
 
 
-def test_until_the_owner_is_asked_the_fee_may_be_charged(shift: Shift, ticket: TicketView) -> None:
-    assert ticket.may_charge == Decimal("37.80")
+def test_until_the_owner_is_asked_the_fee_covers_itself_only(
+    shift: Shift, ticket: TicketView
+) -> None:
+    assert ticket.may_charge == Decimal("0.00")
+    for line in ticket.lines:
+        drop_line(shift, line.id)
+    fee = LineEntry("fee", "Finding the cause", unit_price="35", reason="diagnosis")
+    assert add_line(shift, ticket.id, fee).may_charge == Decimal("37.80")
 
 
 def test_within_the_say_so_nobody_is_asked(shift: Shift) -> None:

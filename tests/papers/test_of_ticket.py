@@ -68,4 +68,4 @@ def test_the_summary_names_what_moved_the_limit_and_the_cause(shift: Shift) -> N
     assert "at least 107 psi [1]" in text
     assert "[1] 130 psi at sea level, lowered to 107 psi for 1,609 m: a gauge shows" in text
     assert "US Standard Atmosphere 1976; common practice, no published source" in text
-    assert "What it turned out to be stale fuel: nine months old" in text
+    assert "What it was stale fuel: nine months old" in text

@@ -345,7 +345,7 @@ def test_a_new_ticket_for_somebody_else_waits_for_the_one_that_is_begun(
     new = new_ticket(desk)
     desk.type("Oona Verhaal")
     desk.window.new_ticket(ticket.owner.id, None)
-    assert "take it in or empty it first" in desk.notice
+    assert "take it in or clear it first" in desk.notice
     assert new.owner.known is None
     assert new.owner.form.text_of("name") == "Oona Verhaal"
 

@@ -6,7 +6,10 @@ from collections.abc import Callable, Iterator
 import pytest
 import ttkbootstrap as ttk
 
+from shopdesk.desk.choice_field import meant_by
 from shopdesk.desk.forms import Form
+from shopdesk.desk.line_held import hold
+from shopdesk.desk.scrolling import ScrollPage
 from shopdesk.errors import JobError
 from shopdesk.job.lines import LineEntry
 from shopdesk.job.shift import Shift
@@ -58,6 +61,62 @@ def test_a_choice_is_taken_by_its_first_letters(
     assert form.text_of("kind") == kept
 
 
+@pytest.mark.parametrize("typed", ["at on", "AT ONCE", "all", "once"])
+def test_a_choice_is_taken_by_any_word_begun(desk: Driver, form: Form, typed: str) -> None:
+    form["onset"].focus_input()
+    desk.type(typed)
+    assert form.text_of("onset") == "at once", "also before the field is left"
+    desk.press("<Tab>")
+    assert desk.root.getvar(str(form["onset"].input.cget("textvariable"))) == "all at once"
+
+
+COMPLAINTS = {
+    "won't start": "won't start",
+    "hot": "starts cold, won't restart hot",
+    "dies": "starts, then dies",
+    "idle": "won't idle",
+}
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("starts th", ["dies"]),
+        ("starts, then", ["dies"]),
+        ("wont start", ["won't start"]),
+        ("HOT", ["hot"]),
+        ("wont", ["won't start", "idle"]),
+        ("starts", ["hot", "dies"]),
+        ("then starts", []),
+        ("then then", []),
+        ("?!", []),
+    ],
+)
+def test_what_choice_is_meant(typed: str, meant: list[str]) -> None:
+    assert meant_by(typed, COMPLAINTS) == meant
+
+
+def test_what_is_no_choice_is_said_in_the_words_of_the_list(desk: Driver, form: Form) -> None:
+    form["onset"].offer(list(COMPLAINTS.items()))  # type: ignore[attr-defined]
+    form["onset"].focus_input()
+    desk.type("explodes")
+    form.show_error(JobError("It can't be that: choose one of hot, dies.", "onset"))
+    assert form["onset"].error == (
+        "“explodes” is not in the list: choose one of won't start; starts cold, won't restart hot; "
+        "starts, then dies; won't idle."
+    )
+    desk.press("<Control-a>")
+    desk.type("wont")
+    desk.press("<Delete>")
+    form.show_error(JobError("It can't be that: choose one of hot, dies.", "onset"))
+    assert form["onset"].error == (
+        "“wont” may be several of the list: choose one of won't start, won't idle."
+    )
+    form["kind"].focus_input()
+    form.show_error(JobError("The kind is empty: type it.", "kind"))
+    assert form["kind"].error == "The kind is empty: type it."
+
+
 def test_a_choice_shows_words_and_gives_its_key(desk: Driver, form: Form) -> None:
     form["onset"].focus_input()
     desk.type("cr")
@@ -107,6 +166,63 @@ def test_error_is_shown_in_words_with_a_sign_and_the_focus(desk: Driver, form: F
     assert not form.show_error(JobError("Elsewhere.", "unknown"))
     desk.type("x")
     assert form["description"].error == ""
+
+
+def test_an_error_at_what_cannot_be_seen_is_left_to_the_notice_line(
+    desk: Driver, form: Form
+) -> None:
+    hold(form, "phase")
+    form["notes"].focus_input()
+    desk.settle()
+    assert not form.show_error(JobError("No proof run yet.", "phase"))
+    assert desk.focus is form["notes"].input
+    form.pack_forget()
+    assert not form.show_error(JobError("The note is too long.", "notes"))
+
+
+def test_errors_of_one_row_stand_over_its_width_one_under_the_other(
+    desk: Driver, form: Form
+) -> None:
+    desk.resize("1280x800")
+    for name in ("description", "kind"):
+        form[name].show_error(f"{name}: {'what to do about it, ' * 8}")
+    desk.settle()
+    first, second = form["description"]._error, form["kind"]._error
+    assert first is not None
+    assert second is not None
+    assert first.winfo_width() > form.winfo_width() * 0.9
+    top, bottom = sorted((first, second), key=lambda one: one.winfo_y())
+    fields_end = max(
+        form[name].winfo_y() + form[name].winfo_height()
+        for name in form.fields
+        if form[name].grid_info()["row"] == 0
+    )
+    assert fields_end <= top.winfo_y()
+    assert top.winfo_y() + top.winfo_height() <= bottom.winfo_y()
+    assert bottom.winfo_y() + bottom.winfo_height() <= form["onset"].winfo_y()
+    form.clear_errors()
+    desk.settle()
+    assert form["onset"].winfo_y() - fields_end < 20, "the row is as low as before"
+
+
+def test_an_error_below_the_page_is_scrolled_into_sight(desk: Driver) -> None:
+    desk.window.pack_forget()
+    page = ScrollPage(desk.root)
+    page.pack(fill="both", expand=True)
+    ttk.Frame(page.inside, height=2 * desk.root.winfo_height()).pack()
+    form = Form(page.inside, columns=2)
+    form.line("reading", "Reading")
+    form.pack(fill="x")
+    desk.settle()
+    form["reading"].focus_input()
+    desk.settle()
+    form.show_error(JobError("That is no pressure: " + "type it like 142 psi. " * 12, "reading"))
+    desk.settle()
+    error = form["reading"]._error
+    assert error is not None
+    assert error.winfo_rooty() + error.winfo_height() <= page.winfo_rooty() + page.winfo_height()
+    assert form["reading"].input.winfo_rooty() >= page.winfo_rooty()
+    page.destroy()
 
 
 def test_draft_holds_only_what_is_not_kept_and_comes_back(form: Form) -> None:

@@ -67,6 +67,13 @@ def test_known_machine_found_by_its_serial_changes_hands_once_confirmed(
     assert units_of(desk.shift, ticket.owner.id)[0].owner_name == "Ansel Brightwater"
 
 
+def test_one_key_leads_from_the_machine_to_the_complaint(desk: Driver) -> None:
+    new = new_ticket(desk)
+    new.machine.form["serial"].focus_input()
+    desk.press("<Alt-v>")
+    assert desk.focus is new.visit["complaint"].input
+
+
 def test_error_stands_at_its_field_with_the_focus_there_and_nothing_lost(desk: Driver) -> None:
     new = new_ticket(desk)
     type_owner(desk, "Oona Verhaal", "555-0142")

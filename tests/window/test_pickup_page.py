@@ -8,6 +8,7 @@ from pypdf import PdfReader
 
 from shopdesk.desk.pickup_page import PickupPage
 from shopdesk.job.history import ticket_journal
+from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.payments import take_payment
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
@@ -96,15 +97,68 @@ def test_payments_and_the_balance_in_words(
     assert [one.method for one in desk.kept(ticket).payments] == ["cash", "card"]
 
 
-def test_too_much_money_is_refused_at_its_field(
+def test_what_is_owed_stands_in_the_amount_ready_to_be_taken(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-a>")
+    assert page.money.payment.text_of("amount") == "47.78"
+    desk.press("<Tab>")
+    desk.type("card")
+    desk.press("<Return>")
+    assert desk.kept(ticket).balance == 0
+    assert page.money.payment.text_of("amount") == ""
+
+
+def test_more_cash_than_is_owed_is_taken_with_its_change(
     desk: Driver, page: PickupPage, ticket: TicketView
 ) -> None:
     desk.press("<Alt-i>")
+    desk.dialogs.answers += [False, True]
     pay(desk, "50")
+    assert desk.dialogs.asked == [
+        "$47.78 is owed. Take that, and hand $2.22 back as change?",
+    ]
+    assert desk.kept(ticket).payments == ()
+    assert page.money.payment.text_of("amount") == "50"
+    desk.press("<Return>")
+    assert [one.amount for one in desk.kept(ticket).payments] == [Decimal("47.78")]
+
+
+def test_too_much_money_by_card_is_refused_at_its_field(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    pay(desk, "50", "card")
     assert page.money.payment["amount"].error == (
         "The owner owes $47.78: take that and hand $2.22 back as change."
     )
     assert desk.kept(ticket).payments == ()
+
+
+def test_money_written_down_wrongly_is_taken_out_with_a_reason(
+    desk: Driver, shift: Shift, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-d>")
+    assert desk.notice == "Choose a payment in the list first."
+    pay(desk, "10")
+    desk.dialogs.answers.append("it was 20")
+    desk.press("<Alt-d>")
+    assert desk.notice == "Choose a payment in the list first."
+    desk.press("<Delete>")
+    assert desk.dialogs.asked == ["What is wrong with $10.00, cash? It is taken out."]
+    assert desk.kept(ticket).payments == ()
+    assert any(one.why == "it was 20" for one in ticket_journal(shift, ticket.id))
+
+
+def test_money_printed_on_the_invoice_stays(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    pay(desk, "10")
+    desk.press("<Alt-i>", "<Alt-d>")
+    desk.dialogs.answers.append("it was 20")
+    desk.press("<Delete>")
+    assert "write a credit note for that first" in desk.notice
+    assert len(desk.kept(ticket).payments) == 1
 
 
 def test_money_is_given_back_at_most_what_was_paid(
@@ -122,10 +176,11 @@ def test_money_is_given_back_at_most_what_was_paid(
 def test_money_the_shop_owes_is_said(
     desk: Driver, shift: Shift, page: PickupPage, ticket: TicketView
 ) -> None:
-    take_payment(shift, ticket.id, "60", "cash")
+    take_payment(shift, ticket.id, "47.78", "cash")
+    add_line(shift, ticket.id, LineEntry("discount", "Late by a week", unit_price="10"))
     desk.open(ticket)
     desk.press("<Alt-i>")
-    assert page.money.balance.startswith("We owe the owner $12.22: give it back")
+    assert page.money.balance.startswith("We owe the owner $10.74: give it back")
 
 
 def test_it_may_go_with_an_agreement_about_the_rest(
@@ -145,7 +200,7 @@ def test_an_amount_half_typed_is_not_left_behind(
     desk: Driver, page: PickupPage, ticket: TicketView
 ) -> None:
     desk.press("<Alt-i>", "<Alt-a>")
-    desk.type("47.78")
+    desk.type("40")
     desk.press("<Control-s>")
     assert desk.notice.startswith("An amount is typed and not noted")
     assert desk.kept(ticket).payments == ()
@@ -188,13 +243,16 @@ def test_without_a_reminder_its_keys_say_so(desk: Driver, page: PickupPage) -> N
 def test_a_machine_never_fetched_is_closed_once_the_owner_was_told(
     desk: Driver, page: PickupPage, ticket: TicketView
 ) -> None:
-    desk.dialogs.answers += ["sold for parts", "sold for parts"]
     desk.press("<Alt-f>")
     assert "never told that it is ready" in desk.notice
+    assert desk.dialogs.asked == [], "nothing is asked that could not be kept"
+    desk.dialogs.answers.append("sold for parts")
     desk.type("in writing")
     desk.press("<Alt-t>", "<Alt-f>")
     kept = desk.kept(ticket)
     assert (kept.stage, kept.outcome) == (Stage.CLOSED, "not fetched")
+    desk.press("<Alt-f>")
+    assert len(desk.dialogs.asked) == 1, "a closed ticket is not closed again"
 
 
 def test_old_parts_are_named(desk: Driver, page: PickupPage) -> None:

@@ -105,6 +105,7 @@ def mend_and_prove(desk: Driver) -> None:
     desk.type("s")
     desk.press("<Return>")
     desk.shot("walk-4-repair")
+    desk.dialogs.answers.append("fouled or worn plug")
     desk.press("<Control-Return>")
 
 

@@ -73,6 +73,68 @@ def test_a_machine_that_is_ready_is_not_called_late_however_long_it_waits(
     assert (late["values"], late["tags"]) == (["Diagnosis\n20 days late"], ["late"])
 
 
+def test_at_the_start_a_ticket_is_chosen_and_enter_opens_it(
+    desk: Driver, ticket: TicketView
+) -> None:
+    tree = desk.window.board.tree
+    assert desk.focus is tree
+    assert tree.selection() == (str(ticket.id),)
+    desk.press("<F6>")
+    assert desk.focus is tree, "nothing at the right takes keys yet"
+    desk.press("<Return>")
+    assert desk.window.pane.ticket is not None
+
+
+def test_arrows_on_the_board_go_from_ticket_to_ticket_over_the_headings(
+    desk: Driver, ticket: TicketView, second: TicketView
+) -> None:
+    desk.press("<F5>")
+    desk.until(lambda: len(desk.window.board.tickets) == 2, "both on the board")
+    tree = desk.window.board.tree
+    for key, expected in (
+        ("<Up>", second),
+        ("<Up>", second),
+        ("<Left>", second),
+        ("<Down>", ticket),
+        ("<Down>", ticket),
+    ):
+        desk.press(key)
+        assert tree.selection() == (str(expected.id),)
+    assert all(tree.item(group, "open") for group in tree.get_children())
+
+
+def test_an_empty_board_says_so_and_a_ring_shows_where_the_keys_go(
+    drive: Callable[[Shift], Driver], shift: Shift
+) -> None:
+    desk = drive(shift)
+    desk.until(lambda: desk.window.board.is_read, "the board")
+    assert "No open tickets.\nCtrl+N takes a machine in." in all_words(desk)
+    ring = desk.window.board._ring
+    with_focus = str(ring.cget("highlightbackground"))
+    desk.press("<Control-n>")
+    assert str(ring.cget("highlightbackground")) != with_focus
+
+
+def test_what_is_wider_than_the_board_ends_in_an_ellipsis(
+    drive: Callable[[Shift], Driver], shift: Shift
+) -> None:
+    taken = take_in(
+        shift,
+        CustomerEntry(name="Wilhelmina " * 9),
+        UnitEntry(kind="tiller", engine="four-stroke", make="Oakrill", model="X" * 90),
+        TicketEntry(complaint="Won't start."),
+    )
+    desk = drive(shift)
+    desk.until(lambda: desk.window.board.tickets == [taken.id], "the ticket on the board")
+    shown = {}
+    for size in ("1280x800", "1920x1080"):
+        desk.resize(size)
+        shown[size] = str(desk.window.board.tree.item(str(taken.id), "text")).split("\n")
+        assert all(line.endswith("…") for line in shown[size])
+    assert len(shown["1920x1080"][0]) > len(shown["1280x800"][0])
+    desk.resize("1280x800")
+
+
 def test_board_is_walked_with_the_arrows_and_enter_opens(
     desk: Driver, ticket: TicketView, second: TicketView
 ) -> None:
@@ -143,7 +205,12 @@ def test_header_says_who_what_when_and_whose_move(desk: Driver, ticket: TicketVi
     words = all_words(desk)
     for part in ("T1001", "Ansel Brightwater", "home 555-0142  ·  555-0143"):
         assert part in words
-    for part in ("String trimmer, Tarnbeck TB-26", "TB26-00417", "the counter", "First visit"):
+    for part in (
+        "String trimmer, Tarnbeck TB-26",
+        "TB26-00417",
+        "the counter's move",
+        "First visit",
+    ):
         assert part in words
     assert "promised Mon 22 Mar, in 7 days" in words
 
@@ -155,6 +222,7 @@ def test_way_on_says_what_is_missing_and_goes_when_it_is_there(
     assert "no part, labour or fee" in desk.window.pane.ways.missing
     desk.press("<Control-Return>")
     assert desk.kept(second).stage is Stage.DIAGNOSIS, "the way is shut"
+    assert desk.notice == desk.window.pane.ways.missing, "and the key says why"
     add_line(shift, second.id, LineEntry("labour", "Carburettor cleaned", "0.5", reason="asked"))
     desk.press("<F5>")
     desk.press("<Control-Return>")
@@ -218,6 +286,27 @@ def test_what_another_desk_changed_is_not_overwritten(
     assert "Mine. " in str(desk.window.pane.page.draft()["visit"]["complaint"])
 
 
+def test_a_notice_goes_when_something_else_is_opened(
+    desk: Driver, ticket: TicketView, second: TicketView
+) -> None:
+    for leave in (lambda: desk.open(second), lambda: desk.press("<Control-n>")):
+        desk.open(ticket)
+        desk.type("Often: ")
+        desk.press("<Control-s>")
+        assert desk.notice == "Saved."
+        leave()
+        assert desk.notice == ""
+
+
+def test_ctrl_q_closes_the_window_after_asking(desk: Driver, ticket: TicketView) -> None:
+    desk.open(ticket)
+    desk.type("x")
+    desk.dialogs.answers.append(False)
+    desk.press("<Control-q>")
+    assert "T1001 Intake" in desk.dialogs.asked[-1]
+    assert desk.app.window is not None
+
+
 def test_closing_asks_when_something_is_not_saved(desk: Driver, ticket: TicketView) -> None:
     desk.open(ticket)
     desk.type("x")
@@ -273,9 +362,14 @@ def test_very_long_names_and_many_phones_leave_the_promise_in_sight(
         UnitEntry(kind="tiller", engine="four-stroke", make="Oakrill", model="X" * 150),
         TicketEntry(complaint="Won't start.", promised_on="today"),
     )
-    desk = drive(shift)
+    desk = drive(replace(shift, now=lambda: NOW + timedelta(days=120)))
     desk.open(taken)
+    desk.resize("1280x800")
     header = desk.window.pane.header
+    for left, right in ((header._owner, header._machine), (header._machine, header._promise_line)):
+        assert left.winfo_x() + left.winfo_width() <= right.winfo_x()
+        assert left.winfo_width() >= left.winfo_reqwidth(), "an ellipsis, not a cut"
+    assert header._machine.cget("text").endswith("…")
     edge = desk.root.winfo_rootx() + desk.root.winfo_width()
     for label in (header._promise, header._move):
         assert label.winfo_rootx() + label.winfo_reqwidth() <= edge

@@ -58,6 +58,9 @@ def test_how_far_the_owners_word_goes(shift: Shift, priced: TicketView) -> None:
 
 
 def test_what_a_no_costs(shift: Shift, priced: TicketView) -> None:
+    assert no_words(replace(priced, if_declined=Decimal(0)), shift.shop) == (
+        "If the owner says no, nothing is owed."
+    )
     assert no_words(priced, shift.shop) == (
         "If the owner says no, $37.58 is owed for the diagnosis, tax included."
     )
