@@ -101,7 +101,8 @@ class OwnersWord(ttk.Frame):
         for field in form:
             field.input.bind("<FocusIn>", lambda _event: bring_into_sight(line), add="+")
         keys = self._page.front.keys
-        action_button(line, keys, "They said yes", "Alt+Y", self._yes, main=True).pack(side="left")
+        self.yes = action_button(line, keys, "They said yes", "Alt+Y", self._yes, main=True)
+        self.yes.pack(side="left")
         action_button(line, keys, "They said no …", "Alt+N", self._say_no).pack(side="left", padx=8)
         words = "What they don't want of it: mark it in the list above (Alt+U) before the yes."
         ttk.Label(line, text=words, font=look.SMALL).pack(side="left", padx=(4, 0))

@@ -13,7 +13,7 @@ import ttkbootstrap as ttk
 from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
 from shopdesk.desk.keys import with_modifier
-from shopdesk.desk.rows import fitted, scrolled
+from shopdesk.desk.rows import fitted, scrolled, when_widths_change
 from shopdesk.job.stages import Move, Stage
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ class Board(ttk.Frame):
             self.tree.bind(sequence, lambda _event: "break")
         self.tree.bind("<FocusIn>", self._focused)
         self.tree.bind("<FocusOut>", self._show_ring)
-        self.tree.bind("<Configure>", self._fit_words)
+        when_widths_change(self.tree, self._fit_words)
         self._show_ring()
 
     @property
@@ -155,7 +155,7 @@ class Board(ttk.Frame):
             self.tree.see(group)
         self.tree.see(iid)
 
-    def _fit_words(self, _event: object = None) -> None:
+    def _fit_words(self) -> None:
         """Shorten what is wider than the board."""
         room = int(self.tree.column("#0", "width")) - look.pixels(self, _CELL_EDGES)
         for row in (row for rows in self._shown.values() for row in rows):

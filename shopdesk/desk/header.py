@@ -52,7 +52,8 @@ class Header(ttk.Frame):
         self._move = self._put("TkDefaultFont", 1, 3)
         self._move.grid_configure(sticky="e", padx=0)
         self._put_history()
-        self._whole: dict[ttk.Label, str] = {}
+        self._said: dict[ttk.Label, tuple[str, ...]] = {}
+        """What each part says, and what instead where that is too wide."""
         self.bind("<Configure>", self._fit_words)
 
     def show(self, ticket: TicketView, visits: Sequence[VisitView], today: date) -> None:
@@ -60,11 +61,11 @@ class Header(ttk.Frame):
         self._ticket = ticket
         self._tag.configure(text=ticket.tag)
         serial = f"serial {ticket.unit.serial}" if ticket.unit.serial else "no serial number"
-        self._whole = {
-            self._owner: ticket.owner.name,
-            self._phones: phone_words(ticket),
-            self._machine: ticket.unit.title,
-            self._serial: f"{ticket.unit.engine}  ·  {serial}",
+        self._said = {
+            self._owner: (ticket.owner.name,),
+            self._phones: (phone_words(ticket), phone_words(ticket, 1)),
+            self._machine: (ticket.unit.title,),
+            self._serial: (f"{ticket.unit.engine}  ·  {serial}",),
         }
         whose = "" if ticket.stage is Stage.CLOSED else f"  ·  {MOVES[ticket.move]}"
         self._move.configure(text=f"{ticket.stage}{whose}")
@@ -74,19 +75,23 @@ class Header(ttk.Frame):
 
     def _fit_words(self, _event: object = None) -> None:
         """Share the room between tag and promise: to the owner what is needed, or half of it."""
+        if not self._said:
+            return
         taken = max(self._promise_words_width(), self._move.winfo_reqwidth())
-        room = self._inner_width() - self._tag.winfo_reqwidth() - taken - 3 * _BESIDE
+        room = self._inner_width() - self._tag.winfo_reqwidth() - taken - 4 * _BESIDE
         owner = min(
             max(map(self._needs, (self._owner, self._phones))),
             max(room // 2, room - max(map(self._needs, (self._machine, self._serial)))),
         )
         rooms = {self._owner: owner, self._phones: owner}
-        for label, words in self._whole.items():
-            width = rooms.get(label, room - owner)
-            label.configure(text=fitted(words, width, str(label.cget("font"))))
+        for label, said in self._said.items():
+            font, width = str(label.cget("font")), rooms.get(label, room - owner)
+            shown = [fitted(words, width, font) for words in said]
+            whole = (words for words in shown if words in said)
+            label.configure(text=next(whole, shown[-1]))
 
     def _needs(self, label: ttk.Label) -> int:
-        return nametofont(str(label.cget("font"))).measure(self._whole.get(label, ""))
+        return nametofont(str(label.cget("font"))).measure(self._said[label][0])
 
     def _promise_words_width(self) -> int:
         sign = self._late.winfo_reqwidth() + 5 if self._late.winfo_manager() else 0
@@ -178,12 +183,12 @@ def visit_words(visit: VisitView) -> str:
     return f"{show_date(visit.taken_in_on)[4:]} {visit.tag} {how}: {what}"
 
 
-def phone_words(ticket: TicketView) -> str:
+def phone_words(ticket: TicketView, most: int = _PHONES_SHOWN) -> str:
     """Return the owner's first phones, and how many more there are."""
     numbers = [" ".join(filter(None, (one.label, one.number))) for one in ticket.owner.phones]
-    shown = [shortened(number, 24) for number in numbers[:_PHONES_SHOWN]]
-    if len(numbers) > _PHONES_SHOWN:
-        shown.append(f"{len(numbers) - _PHONES_SHOWN} more")
+    shown = [shortened(number, 24) for number in numbers[:most]]
+    if len(numbers) > most:
+        shown.append(f"{len(numbers) - most} more")
     return "  ·  ".join(shown) or "no phone"
 
 

@@ -33,13 +33,13 @@ class IntakePage(Page):
     def build(self) -> None:
         """Put visit at the left, owner and machine at the right, actions below."""
         left, right = two_columns(self.body)
-        self._visit, self._owner, self._machine = (
+        self.visit, self._owner, self._machine = (
             VisitForm(left),
             PersonForm(right),
             MachineForm(right),
         )
         for name, form, title in (
-            ("visit", self._visit, "This visit"),
+            ("visit", self.visit, "This visit"),
             ("owner", self._owner, "Owner"),
             ("machine", self._machine, "Machine"),
         ):
@@ -54,7 +54,7 @@ class IntakePage(Page):
         """Show what is kept."""
         ticket = self.ticket
         earlier = under_warranty(self.front.shift, ticket.unit.id, ticket.taken_in_at)
-        self._visit.show(ticket, earlier)
+        self.visit.show(ticket, earlier)
         self._owner.show(self.ticket.owner)
         self._machine.show(self.ticket.unit)
         self.photos.show_loose()
@@ -64,7 +64,7 @@ class IntakePage(Page):
         steps = (
             (self._owner, self._save_owner),
             (self._machine, self._save_machine),
-            (self._visit, self._save_visit),
+            (self.visit, self._save_visit),
         )
         return all(self.attempt(job, form, said="Saved.") for form, job in steps if form.changed)
 
@@ -94,7 +94,7 @@ class IntakePage(Page):
 
     def _save_visit(self) -> TicketView:
         return change_intake(
-            self.front.shift, self.ticket.id, self._visit.entry(), self.ticket.version
+            self.front.shift, self.ticket.id, self.visit.entry(), self.ticket.version
         )
 
     def _print_tag(self) -> None:

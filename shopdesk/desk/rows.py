@@ -53,8 +53,7 @@ class RowList(ttk.Frame):
         self.tree.tag_configure("trouble", foreground=look.colour("danger"))
         self._rows: dict[str, tuple[Sequence[str], str]] = {}
         self.tree.bind("<FocusIn>", self._focused)
-        self.tree.bind("<Configure>", self._fit_cells, add="+")
-        self.tree.bind("<ButtonRelease-1>", self._fit_cells, add="+")
+        when_widths_change(self.tree, self._fit_cells)
         self.tree.bind("<<TreeviewSelect>>", lambda _event: self.on_select())
         self.show([])
 
@@ -112,7 +111,7 @@ class RowList(ttk.Frame):
         """Return a row's cells whole, whatever there is room to show."""
         return self._rows[str(key)][0]
 
-    def _fit_cells(self, _event: object = None) -> None:
+    def _fit_cells(self) -> None:
         """Shorten what is wider than its column."""
         edges = look.pixels(self, _CELL_EDGES)
         rooms = [int(self.tree.column(name, "width")) - edges for name in self.tree["columns"]]
@@ -133,6 +132,27 @@ def fitted(words: str, room: int, font: str = _BODY) -> str:
         return words
     most = bisect_right(range(len(words)), room, key=lambda end: width(f"{words[:end]}…")) - 1
     return f"{words[: max(most, 0)].rstrip()}…"
+
+
+def when_widths_change(tree: ttk.Treeview, run: Callable[[], object]) -> None:
+    """Do ``run`` once a list has laid its columns out anew, which it does when nothing else is."""
+    waiting: list[str] = []
+
+    def laid_out() -> None:
+        waiting.clear()
+        run()
+
+    def wait(_event: object) -> None:
+        if not waiting:
+            waiting.append(tree.after_idle(laid_out))
+
+    def forget(_event: object) -> None:
+        for one in waiting:
+            tree.after_cancel(one)
+
+    for sequence in ("<Configure>", "<ButtonRelease-1>"):
+        tree.bind(sequence, wait, add="+")
+    tree.bind("<Destroy>", forget, add="+")
 
 
 def scrolled(tree: ttk.Treeview, frame: tk.Misc) -> None:

@@ -6,6 +6,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 from shopdesk.desk.diagnosis_cautions import CautionLines
+from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
@@ -81,7 +82,7 @@ class WayBack(ttk.Frame):
         if step is None:
             return
         if step.fasteners or step.setting:
-            self.form["fasteners_back" if step.fasteners else "setting"].focus_input()
+            self._focus_on("fasteners_back" if step.fasteners else "setting")
         elif not step.done:
             self.record()
 
@@ -98,21 +99,23 @@ class WayBack(ttk.Frame):
             empty=True,
         )
         if done:
-            self._go_on_from(self._steps[step.step_id], back)
+            self._go_on_from(self._steps[step.step_id])
         return done
 
-    def _go_on_from(self, step: ReassemblyStepView, counted: str) -> None:
+    def _go_on_from(self, step: ReassemblyStepView) -> None:
         """Go to the next step; where something is left over stay, for counting again."""
         if not step.left_over or step.explained:
             self.begin()
             return
         self._page.front.notices.trouble(
-            f"Step {step.number}, left over: {step.left_over}. Count again, or explain it (Alt+E)."
+            f"Left over at {step.left_over}: count again, or explain it (Alt+E)."
         )
-        if counted and step.fasteners:
-            self.form["fasteners_back"].focus_input()
-        else:
-            self.form["setting"].focus_input()
+        self.list.select(step.step_id)
+        self.count()
+
+    def _focus_on(self, name: str) -> None:
+        self.form[name].focus_input()
+        self.form[name].input.event_generate("<<SelectAll>>")
 
     def _take_tick_off(self, step: ReassemblyStepView) -> None:
         front = self._page.front
@@ -193,6 +196,13 @@ class WayBack(ttk.Frame):
         self.cautions.show(step.cautions if step else ())
         self._title.configure(text=step.words if step else "")
         self._words.configure(text=step_words(step) if step else "")
+        if not self.form.changed:
+            self.form.fill(as_entered(step) if step else {})
+
+
+def as_entered(step: ReassemblyStepView) -> dict[str, Value]:
+    """Return what was counted and set at a step, as it would be typed."""
+    return {"fasteners_back": ", ".join(map(str, step.back)), "setting": step.entered}
 
 
 def step_words(step: ReassemblyStepView) -> str:

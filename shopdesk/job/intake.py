@@ -11,7 +11,7 @@ from shopdesk.job.opened import tag_of, ticket_view
 from shopdesk.job.reference import complaints
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import MENDED, Stage
-from shopdesk.job.standing import find_ticket, rows_of
+from shopdesk.job.standing import ZERO, find_ticket, rows_of
 from shopdesk.job.units import (
     UnitEntry,
     current_ownership,
@@ -165,7 +165,6 @@ def _new_ticket(change: Change, owner: Customer, unit: Unit, entry: TicketEntry)
         customer=owner,
         unit=unit,
         stage=Stage.INTAKE,
-        diagnosis_fee=change.shop.diagnosis_fee,
         taken_in_at=change.at,
     )
     _fill(change, ticket, entry)
@@ -187,7 +186,10 @@ def _fill(change: Change, ticket: Ticket, entry: TicketEntry) -> None:
     ticket.promised_on = _promise(change, ticket, entry)
     ticket.limit_amount = typed.optional_money(entry.limit, "limit")
     ticket.old_parts_back = entry.old_parts_back
+    linked_before = ticket.comeback_of_id
     ticket.comeback_of = _comeback_of(ticket, change.shop.warranty_days) if entry.comeback else None
+    if ticket.diagnosis_fee is None or ticket.comeback_of_id != linked_before:
+        ticket.diagnosis_fee = ZERO if ticket.comeback_of_id else change.shop.diagnosis_fee
 
 
 def _promise(change: Change, ticket: Ticket, entry: TicketEntry) -> date | None:

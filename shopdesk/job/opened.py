@@ -147,6 +147,8 @@ def in_short(finding: Finding) -> str:
 def evidence_for(line: Line, findings: dict[int, Finding]) -> str:
     """Return in words the finding that bears the line out, or that none does where one should."""
     finding = findings.get(line.finding_id or 0)
+    if finding is not None and line.reason in NEEDS_FINDING and finding.verdict == Verdict.PASS:
+        return f"{in_short(finding)}, which was good"
     if finding is not None:
         return in_short(finding)
     return NO_FINDING if line.reason in NEEDS_FINDING and line.kind == LineKind.PART else ""

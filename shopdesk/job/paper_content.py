@@ -235,6 +235,8 @@ class SummaryContent:
     settings: tuple[FoundRow, ...]
     proof: tuple[FoundRow, ...]
     total: Decimal
+    owed: Decimal | None
+    """What the owner still owes; ``None`` before the invoice."""
     next_steps: tuple[UpkeepRow, ...]
     cautions: tuple[str, ...]
     photos: tuple[PhotoOnPaper, ...]

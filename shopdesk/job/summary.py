@@ -57,6 +57,7 @@ def summary_content(shift: Shift, ticket_id: int) -> paper.SummaryContent:
             settings=_found_rows(rows.findings, SETTING),
             proof=_found_rows(rows.findings, PROOF),
             total=totals_of(rows, shop).total,
+            owed=rows.balance if rows.standing_invoice else None,
             next_steps=ahead.rows if ahead else (),
             cautions=ahead.cautions if ahead else (),
             photos=_photos(shift, ticket),

@@ -11,7 +11,7 @@ from shopdesk.papers.printed import Printed
 from shopdesk.papers.small_print import Sources, trade_words
 from shopdesk.papers.tables import Cell, parties, ruled_table
 from shopdesk.papers.upkeep_list import caution_list, upkeep_list
-from shopdesk.papers.words import Words
+from shopdesk.papers.words import Sentences, Words
 from shopdesk.pricing.money import show_money
 
 _VERDICTS = {
@@ -38,8 +38,7 @@ def draw_summary(content: SummaryContent, words: Words) -> Printed:
     )
     paper = Paper(content.shop, say, content.ticket, say("title"))
     paper.letterhead()
-    total = show_money(content.total, content.shop.currency)
-    paper.headline(say("on", date=show_date(content.on)), say("total", amount=total))
+    paper.headline(say("on", date=show_date(content.on)), _total_words(content, say))
     parties(paper, content.owner, content.machine)
     if content.returned_as_is:
         paper.caution(say("returned"))
@@ -58,6 +57,15 @@ def draw_summary(content: SummaryContent, words: Words) -> Printed:
         sources.list_on(paper)
         trade_words(paper, content, words)
     return paper.printed()
+
+
+def _total_words(content: SummaryContent, say: Sentences) -> str:
+    total = show_money(content.total, content.shop.currency)
+    if content.owed is None:
+        return say("total", amount=total)
+    if content.owed <= 0:
+        return say("total_paid", amount=total)
+    return say("total_owed", amount=total, owed=show_money(content.owed, content.shop.currency))
 
 
 def _found(paper: Paper, rows: Sequence[FoundRow], sources: Sources) -> None:

@@ -66,6 +66,15 @@ def test_a_part_is_kept_as_typed(shift: Shift, ticket: TicketView) -> None:
     assert line.evidence.startswith("Compression: 80 psi")
 
 
+def test_a_part_said_to_have_failed_does_not_hide_that_its_finding_was_good(
+    shift: Shift, ticket: TicketView
+) -> None:
+    good = record_finding(shift, ticket.id, "compression", "142 psi").findings[-1]
+    entry = LineEntry("part", "Rings", "1", "9", "failed", finding_id=good.id)
+    line = kept(shift, add_line(shift, ticket.id, entry)).lines[-1]
+    assert line.evidence == "Compression: 142 psi, which was good"
+
+
 def test_a_part_is_new_and_on_hand_when_nothing_is_said(shift: Shift, ticket: TicketView) -> None:
     line = add_line(shift, ticket.id, KIT).lines[-1]
     assert (line.condition, line.supply, line.evidence) == ("new", "on hand", NO_FINDING)

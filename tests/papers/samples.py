@@ -364,6 +364,7 @@ SUMMARY = SummaryContent(
         found("Runs at full speed for 5 minutes", "yes", "", "without dying", "pass"),
     ),
     total=INVOICE.totals.total,
+    owed=None,
     next_steps=NEXT,
     cautions=CAUTIONS,
     photos=(),

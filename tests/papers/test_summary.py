@@ -1,6 +1,7 @@
 import struct
 import zlib
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -142,3 +143,14 @@ def test_thirty_findings_repeat_their_head() -> None:
     pages = page_texts(draw_summary(many, WORDS))
     assert sum("What we looked at" in page for page in pages) >= 2
     assert sum(page.count("Needle pop-off") for page in pages) == 6
+
+
+@pytest.mark.parametrize(
+    ("owed", "words"),
+    [
+        ("0.00", "All of it came to $124.00 with tax, and is paid"),
+        ("84.00", "All of it came to $124.00 with tax; $84.00 is still to pay"),
+    ],
+)
+def test_it_says_whether_it_is_paid(owed: str, words: str) -> None:
+    assert words in text_of(draw_summary(replace(SUMMARY, owed=Decimal(owed)), WORDS))

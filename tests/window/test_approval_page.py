@@ -90,7 +90,7 @@ def test_what_is_no_finding_is_said_at_its_field(
     desk.fill("Plug lead", "1", "9", "failed")
     desk.type("the wind")
     desk.press("<Return>")
-    assert "is no finding of this ticket" in page.entry.form["finding_id"].error
+    assert "is not in the list: choose one of" in page.entry.form["finding_id"].error
     assert len(desk.kept(ticket).lines) == 3
 
 
@@ -100,7 +100,7 @@ def test_what_is_no_finding_is_said_at_its_field(
         ("description", "", "The description is empty"),
         ("quantity", "-2", "is not above zero"),
         ("unit_price", "dear", "is not an amount"),
-        ("reason", "bad luck", "The reason can't be"),
+        ("reason", "bad luck", "“bad luck” is not in the list"),
         ("expected_on", "31 feb", "There is no 31 Feb"),
     ],
 )
@@ -293,3 +293,66 @@ def test_a_line_half_changed_waits_while_another_page_is_open(
         "Fuel filter",
         "Fit plug and filter",
     ]
+
+
+def test_a_no_asks_how_before_it_asks_anything_else(
+    desk: Driver, page: ApprovalPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-n>")
+    assert page.word.say["how"].error
+    assert desk.focus is page.word.say["how"].input
+    assert desk.dialogs.asked == []
+    assert desk.kept(ticket).approvals == ()
+
+
+def test_by_phone_puts_in_the_owners_number_and_takes_it_out_again(
+    desk: Driver, page: ApprovalPage, ticket: TicketView
+) -> None:
+    page.word.say["how"].focus_input()
+    desk.type("by p")
+    assert page.word.say.text_of("phone") == "555-0142"
+    desk.press("<Control-a>")
+    desk.type("in p")
+    assert page.word.say.text_of("phone") == ""
+    desk.press("<Control-a>")
+    desk.type("by p")
+    desk.press("<Return>")
+    (yes,) = desk.kept(ticket).approvals
+    assert (yes.how, yes.phone, yes.who) == ("by phone", "555-0142", "Ansel Brightwater")
+
+
+def test_the_yes_button_is_in_sight_while_the_answer_is_typed(
+    desk: Driver, page: ApprovalPage
+) -> None:
+    desk.resize("1280x800")
+    page.word.say["how"].focus_input()
+    button = page.word.yes
+    foot = page.winfo_rooty() + page.winfo_height()
+    desk.until(lambda: 0 < button.winfo_rooty() + button.winfo_height() <= foot, "the button")
+    desk.shot("approval-answer-1280x800")
+
+
+def test_all_that_a_line_lacks_is_said_at_once(
+    desk: Driver, page: ApprovalPage, ticket: TicketView
+) -> None:
+    before = desk.kept(ticket).lines
+    desk.press("<Alt-a>", "<Tab>")
+    desk.press("<Return>")
+    form = page.entry.form
+    assert form["description"].error == "The description is empty: type it."
+    assert form["reason"].error == "The reason is empty: type it."
+    assert form["unit_price"].error
+    assert desk.focus is form["description"].input
+    assert desk.kept(ticket).lines == before
+    desk.shot("approval-faults-1280x800")
+
+
+def test_what_rests_on_a_reading_that_is_off_has_failed(
+    desk: Driver, page: ApprovalPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-a>", "<Tab>")
+    desk.fill("Spark plug", "", "6.50", "")
+    desk.type("plug gap")
+    assert page.entry.form.text_of("reason") == "failed"
+    desk.press("<Return>")
+    assert desk.kept(ticket).lines[-1].reason == "failed"

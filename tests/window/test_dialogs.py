@@ -78,3 +78,18 @@ def test_the_focus_goes_back_where_it_was(desk: Driver) -> None:
     asked(desk, lambda dialogs: dialogs.inform("Read", "Read this."), "<Return>")
     assert desk.focus is entry
     entry.destroy()
+
+
+def test_a_long_list_of_keys_stands_in_columns_its_answer_on_a_small_screen(desk: Driver) -> None:
+    heights: list[int] = []
+
+    def measure() -> None:
+        box = next(child for child in desk.root.winfo_children() if isinstance(child, tk.Toplevel))
+        heights.append(box.winfo_reqheight())
+
+    def inform(dialogs: TkDialogs) -> None:
+        desk.root.after_idle(measure)
+        dialogs.inform("Keys", "\n".join(f"Alt+{place}:  what it does" for place in range(45)))
+
+    asked(desk, inform, "<Return>")
+    assert heights[0] < 600

@@ -1,11 +1,22 @@
 """Taking a machine in at the counter, by keyboard."""
 
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
 from shopdesk.desk.intake_new import NewTicket
+from shopdesk.desk.intake_page import IntakePage
 from shopdesk.job.board import open_tickets
+from shopdesk.job.payments import take_payment
+from shopdesk.job.pickup import hand_over, issue_invoice
+from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Move
 from shopdesk.job.units import units_of
 from shopdesk.job.views import TicketView
-from tests.window.conftest import Driver
+from tests.window.conftest import NOW, Driver
+from tests.window.so_far import repaired
 
 
 def new_ticket(desk: Driver) -> NewTicket:
@@ -110,3 +121,67 @@ def test_taking_in_and_printing_writes_the_tag_and_opens_it(desk: Driver) -> Non
     assert tag.read_bytes().startswith(b"%PDF")
     assert tag.parent.name == "T1002"
     assert str(tag) in desk.notice
+
+
+def mended(shift: Shift, ticket: TicketView) -> TicketView:
+    """Mend a ticket and hand the machine over."""
+    repaired(shift, ticket)
+    bill = issue_invoice(shift, ticket.id)
+    take_payment(shift, ticket.id, str(bill.balance), "card")
+    return hand_over(shift, ticket.id)
+
+
+def test_a_new_machine_is_no_comeback(desk: Driver) -> None:
+    new = new_ticket(desk)
+    assert not new.visit["comeback"].winfo_manager()
+    assert not new.visit.ticked("comeback")
+
+
+@pytest.fixture
+def ten_days_later(
+    drive: Callable[[Shift], Driver], shift: Shift, ticket: TicketView
+) -> Driver:
+    """The window ten days after the machine went home mended."""
+    mended(shift, ticket)
+    return drive(replace(shift, now=lambda: NOW + timedelta(days=10)))
+
+
+def test_a_machine_mended_lately_may_be_a_comeback_and_is_none_by_itself(
+    ten_days_later: Driver,
+) -> None:
+    desk = ten_days_later
+    new = new_ticket(desk)
+    desk.type("0143")
+    desk.until(lambda: new.owner.suggestions.offers, "the owner offered")
+    desk.press("<Down>", "<Return>", "<Return>")
+    field = new.visit["comeback"]
+    assert field.winfo_manager()
+    assert str(field.input.cget("text")) == (
+        "Comeback under warranty of T1001, mended Mon 15 Mar 2027:\n"
+        "“Starts, then dies as soon as I squeeze the trigger.”"
+    )
+    desk.type("Pull cord torn.")
+    desk.shot("new-ticket-comeback-1280x800")
+    desk.press("<Control-s>")
+    taken = desk.window.pane.ticket
+    assert taken is not None
+    assert taken.comeback_of is None
+    page = desk.window.pane.page
+    assert isinstance(page, IntakePage)
+    page.visit["comeback"].focus_input()
+    desk.press("<space>", "<Control-s>")
+    assert desk.kept(taken).comeback_of == 1001
+
+
+def test_another_machine_takes_the_offer_of_a_comeback_away(
+    ten_days_later: Driver,
+) -> None:
+    desk = ten_days_later
+    new = new_ticket(desk)
+    desk.type("0143")
+    desk.until(lambda: new.owner.suggestions.offers, "the owner offered")
+    desk.press("<Down>", "<Return>")
+    assert new.visit["comeback"].winfo_manager()
+    desk.press("<Down>")
+    assert new.machine.known is None
+    assert not new.visit["comeback"].winfo_manager()

@@ -1,10 +1,12 @@
 """The repair by keyboard: work ticked off, settings, the proof run, and why there is none."""
 
+import tkinter as tk
 from decimal import Decimal
 
 import pytest
 
 from shopdesk.desk.repair_page import RepairPage
+from shopdesk.job.causes import say_cause
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.lines import turn_down
 from shopdesk.job.parts import set_supply
@@ -143,8 +145,69 @@ def test_no_proof_run_needs_a_reason(desk: Driver, page: RepairPage, ticket: Tic
     desk.type("owner wants it at once")
     desk.press("<Return>")
     assert desk.kept(ticket).proof_reason == "owner wants it at once"
+    desk.dialogs.answers.append("leave it unsaid")
     desk.press("<Control-Return>")
     assert desk.kept(ticket).stage is Stage.PICKUP
+
+
+def proved(desk: Driver, page: RepairPage) -> None:
+    """Do the work and give a reason for no proof run."""
+    desk.press("<space>", "<space>", "<space>")
+    page.reason["proof_reason"].focus_input()
+    desk.type("owner wants it at once")
+    desk.press("<Return>")
+
+
+def test_what_it_turned_out_to_be_is_asked_as_it_leaves_the_bench(
+    desk: Driver, page: RepairPage, ticket: TicketView
+) -> None:
+    proved(desk, page)
+    desk.dialogs.answers.append(None)
+    desk.press("<Control-Return>")
+    assert "Say what it turned out to be" in desk.dialogs.asked[0]
+    assert desk.kept(ticket).stage is Stage.REPAIR, "the question was left: so is the ticket"
+    desk.dialogs.answers.append("fouled or worn plug")
+    desk.press("<Control-Return>")
+    kept = desk.kept(ticket)
+    assert (kept.stage, kept.cause) == (Stage.PICKUP, "bad-plug")
+
+
+def test_a_cause_that_is_not_in_the_book_is_said_in_words(
+    desk: Driver, page: RepairPage, ticket: TicketView
+) -> None:
+    proved(desk, page)
+    desk.dialogs.answers += ["something else", "", "something else", "wasp nest in the inlet"]
+    desk.press("<Control-Return>")
+    assert desk.notice == "What it was is empty: type it."
+    desk.press("<Control-Return>")
+    kept = desk.kept(ticket)
+    assert (kept.stage, kept.cause_words) == (Stage.PICKUP, "wasp nest in the inlet")
+
+
+def test_the_cause_is_asked_for_only_where_it_is_not_said(
+    desk: Driver, shift: Shift, page: RepairPage, ticket: TicketView
+) -> None:
+    proved(desk, page)
+    say_cause(shift, ticket.id, "bad-plug")
+    desk.open(ticket)
+    desk.press("<Control-Return>")
+    assert desk.kept(ticket).stage is Stage.PICKUP
+
+
+def test_the_verdict_of_the_proof_run_is_wholly_in_sight(desk: Driver, page: RepairPage) -> None:
+    desk.press("<Alt-k>")
+    desk.type("plug gap")
+    desk.press("<Return>")
+    desk.type(".040")
+    desk.until(lambda: in_sight(desk, page, page.pad.verdict), "the verdict in sight")
+    assert "Fail" in page.pad.verdict.text
+    assert in_sight(desk, page, page.pad.form["reading"])
+    desk.shots("repair-verdict")
+
+
+def in_sight(desk: Driver, page: RepairPage, widget: tk.Misc) -> bool:
+    top, bottom = widget.winfo_rooty(), widget.winfo_rooty() + widget.winfo_height()
+    return page.winfo_rooty() <= top and bottom <= page.winfo_rooty() + page.winfo_height()
 
 
 def test_the_page_opens_at_the_proof_run_once_the_work_is_done(

@@ -162,6 +162,70 @@ def test_what_is_left_over_is_said_and_explained(
     assert "Explained: thread stripped" in page.back.words
 
 
+def test_too_few_put_back_are_counted_again_at_once(
+    desk: Driver, shift: Shift, page: TeardownPage, ticket: TicketView
+) -> None:
+    page = apart(desk, shift, ticket, StepEntry("Air box"), SHROUD)
+    desk.press("<Alt-g>", "<Return>")
+    desk.type("3, 1")
+    desk.press("<Return>")
+    assert desk.notice.startswith("Left over at step 2, Shroud: 1 of 4 M5 x 20 T27")
+    assert desk.focus is page.back.form["fasteners_back"].input
+    assert page.back.form.text_of("fasteners_back") == "3, 1"
+    desk.type("4, 1")
+    desk.press("<Return>")
+    first = desk.kept(ticket).reassembly[0]
+    assert (first.done, first.left_over, first.back) == (True, "", (4, 1))
+    assert page.back.chosen
+    assert page.back.chosen.number == 1, "the next step is marked"
+
+
+def test_enter_on_a_step_that_is_back_takes_nothing_off(
+    desk: Driver, shift: Shift, page: TeardownPage, ticket: TicketView
+) -> None:
+    page = apart(desk, shift, ticket, SHROUD)
+    desk.press("<Alt-g>", "<Return>")
+    desk.type("4, 1")
+    desk.press("<Return>", "<Return>")
+    assert desk.focus is page.back.form["fasteners_back"].input
+    assert desk.kept(ticket).reassembly[0].done
+    desk.dialogs.answers += [False, True]
+    desk.press("<Alt-g>", "<space>")
+    assert "What was counted and set at it goes with the tick." in desk.dialogs.asked[0]
+    assert desk.kept(ticket).reassembly[0].done
+    desk.press("<space>")
+    assert not desk.kept(ticket).reassembly[0].done
+
+
+def test_a_count_put_right_keeps_what_was_set(
+    desk: Driver, shift: Shift, page: TeardownPage, ticket: TicketView
+) -> None:
+    plug = StepEntry(PLUG.off, fasteners="2 M5", setting="plug torque", setting_limit="M14 gasket")
+    apart(desk, shift, ticket, plug)
+    desk.press("<Alt-g>", "<Return>")
+    desk.type("1")
+    desk.press("<Return>")
+    desk.type("20")
+    desk.press("<Return>")
+    assert desk.notice.startswith("Left over at step 1")
+    desk.type("2")
+    desk.press("<Return>")
+    (step,) = desk.kept(ticket).reassembly
+    assert (step.back, step.left_over, step.verdict) == ((2,), "", "pass")
+
+
+def test_what_to_beware_of_is_said_while_it_is_typed(
+    desk: Driver, page: TeardownPage, ticket: TicketView
+) -> None:
+    desk.type("Carb")
+    assert page.entry.cautions.words == ()
+    desk.type("urettor")
+    assert any("Petrol vapour" in words for words in page.entry.cautions.words)
+    desk.shots("teardown-caution")
+    desk.press("<Return>")
+    assert page.entry.cautions.words == ()
+
+
 def test_a_failed_setting_stands_out_in_words(
     desk: Driver, shift: Shift, page: TeardownPage, ticket: TicketView
 ) -> None:
