@@ -125,12 +125,12 @@ def found_words(findings: Sequence[FindingView]) -> str:
     """Return all findings in one line, those that are off first."""
     off = [one for one in findings if one.verdict in OFF]
     others = [one for one in findings if one.verdict not in OFF]
-    told = [f"{one.title} {brief(one)}" + _mark(one) for one in (*off, *others)]
+    told = [f"{one.title}: {_in_short(one)}" for one in (*off, *others)]
     return f"Found so far: {'  ·  '.join(told)}" if told else "Nothing found yet."
 
 
-def _mark(finding: FindingView) -> str:
-    return "" if brief(finding) == finding.verdict else f" {finding.verdict}"
+def _in_short(finding: FindingView) -> str:
+    return ", ".join(dict.fromkeys((brief(finding), finding.verdict)))
 
 
 def first_read(findings: Sequence[FindingView]) -> dict[str, str]:

@@ -31,9 +31,9 @@ class Invoices(ttk.Frame):
             self,
             [
                 Column("Number", 64),
-                Column("What", 90, grows=True),
+                Column("What", 76, grows=True),
                 Column("Total", 84, right=True),
-                Column("When", 160),
+                Column("When", 176),
             ],
             lines=3,
             empty="No invoice was issued yet.",

@@ -35,7 +35,7 @@ class Money(ttk.Frame):
         self._list = RowList(
             self,
             [
-                Column("When", 160),
+                Column("When", 176),
                 Column("Amount", 86, right=True),
                 Column("How", 90),
                 Column("Note", 90, grows=True),
@@ -43,7 +43,10 @@ class Money(ttk.Frame):
             lines=3,
             empty="Nothing was paid yet.",
         )
-        self._list.pack(fill="x", pady=(6, 6))
+        self._list.pack(fill="x", pady=(6, 4))
+        action_button(
+            self, page.front.keys, "Written down wrongly …", "Alt+D", self._drop_chosen
+        ).pack(anchor="w", pady=(0, 8))
         self._list.bind_key("<Delete>", self._drop)
         self._put_agreed()
 
@@ -81,9 +84,6 @@ class Money(ttk.Frame):
         action_button(line, keys, "Take the money", "Alt+K", self._take).pack(side="left")
         action_button(line, keys, "Give it back", "Alt+G", self._give_back).pack(
             side="left", padx=8
-        )
-        action_button(line, keys, "Written down wrongly …", "Alt+D", self._drop_chosen).pack(
-            side="left"
         )
 
     def _put_agreed(self) -> None:

@@ -33,7 +33,7 @@ class WorkList(ttk.Frame):
                 Column("What", 230, grows=True),
                 Column("Quantity", 72, right=True),
                 Column("Why, and what it rests on", 300, grows=True),
-                Column("Where it is", 124),
+                Column("Where it is", 144),
             ],
             lines=5,
             empty="No work is on the ticket: add lines on Approval.",

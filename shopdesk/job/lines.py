@@ -238,6 +238,8 @@ def _typed_price(entry: LineEntry, kind: LineKind) -> Decimal | None:
     bench_rate = kind is LineKind.LABOUR and not entry.unit_price.strip()
     if bench_rate or entry.reason == Reason.COMEBACK:
         return None
+    if not entry.unit_price.strip():
+        raise JobError("The price is empty: type it.", "unit_price")
     price = typed.money(entry.unit_price, "unit_price")
     return -price if kind is LineKind.DISCOUNT else price
 

@@ -12,7 +12,7 @@ from shopdesk.job.customers import find_customer
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import UnitView
 from shopdesk.records.fetch import row_of, rows_by
-from shopdesk.records.tables import Customer, Ownership, Reminder, Unit
+from shopdesk.records.tables import Customer, Ownership, Reminder, Ticket, Unit
 from shopdesk.text import letters_and_digits
 
 ENGINES = tuple(engine.value for engine in Engine)
@@ -95,9 +95,15 @@ def pass_to(change: Change, unit: Unit, owner: Customer, day: date) -> None:
 
 
 def put_owner_right(change: Change, unit: Unit, owner: Customer) -> None:
-    """Put right whose the machine is, as if the present owner had never been written down."""
+    """Put right whose the machine is, as if the present owner had never been written down.
+
+    An owner under whom it was here before did own it: then it has changed hands today.
+    """
     present = current_ownership(unit)
     if present.customer_id == owner.id:
+        return
+    if Ticket.get_or_none((Ticket.unit == unit.id) & (Ticket.customer == present.customer_id)):
+        pass_to(change, unit, owner, change.today)
         return
     before = Ownership.get_or_none(
         (Ownership.unit == unit.id)

@@ -19,6 +19,7 @@ from shopdesk.job.intake import (
 )
 from shopdesk.job.moving import go_on
 from shopdesk.job.opened import open_ticket, ticket_numbered
+from shopdesk.job.paperwork import tag_content
 from shopdesk.job.payments import take_payment
 from shopdesk.job.pickup import credit_invoice, issue_invoice
 from shopdesk.job.reference import complaints
@@ -181,6 +182,27 @@ def test_a_visit_without_a_repair_has_no_comeback(shift: Shift, clock: Clock) ->
     assert go_on(shift, first.id, Stage.CLOSED).outcome == "returned as is"
     clock.forward(days=2)
     assert taken_in(shift, first.owner.id, first.unit.id).comeback_of is None
+
+
+def test_a_wrong_owner_put_right_leaves_the_machines_past_alone(
+    shift: Shift, clock: Clock
+) -> None:
+    first = at_stage(shift, Stage.CLOSED)
+    clock.forward(days=200)
+    ticket = taken_in(shift, first.owner.id, first.unit.id)
+    lukasz = add_customer(shift, OTHER_OWNER)
+    change_ticket_owner(shift, ticket.id, lukasz.id)
+    owners = [(one.owner, one.until) for one in unit_owners(shift, first.unit.id)]
+    assert owners == [("Mara Quill", shift.today), ("Łukasz Brightwater", None)]
+
+
+def test_a_comeback_owes_no_fee_for_finding_the_trouble(shift: Shift, clock: Clock) -> None:
+    first = at_stage(shift, Stage.CLOSED)
+    clock.forward(days=5)
+    again = taken_in(shift, first.owner.id, first.unit.id)
+    assert tag_content(shift, again.id).diagnosis_fee == 0
+    change_intake(shift, again.id, replace(INTAKE, comeback=False))
+    assert tag_content(shift, again.id).diagnosis_fee == Decimal("37.80")
 
 
 def test_the_link_of_a_comeback_can_be_put_right(shift: Shift, clock: Clock) -> None:

@@ -341,7 +341,7 @@ def test_all_that_a_line_lacks_is_said_at_once(
     form = page.entry.form
     assert form["description"].error == "The description is empty: type it."
     assert form["reason"].error == "The reason is empty: type it."
-    assert form["unit_price"].error
+    assert form["unit_price"].error == "The price is empty: type it."
     assert desk.focus is form["description"].input
     assert desk.kept(ticket).lines == before
     desk.shot("approval-faults-1280x800")

@@ -40,7 +40,7 @@ def test_a_check_is_recorded_in_a_few_keystrokes(
     (finding,) = desk.kept(ticket).findings
     assert (finding.check_key, finding.shown, finding.verdict) == ("compression", "142 psi", "pass")
     assert desk.notice == "Compression 142 psi: pass, at least 107 psi. It is recorded."
-    assert page.so_far == "Found so far: Compression 142 psi pass"
+    assert page.so_far == "Found so far: Compression: 142 psi, pass"
     assert desk.focus is page.pad.chooser.box
     assert page.pad.chooser.typed == ""
     assert page.findings.list.tree.set(str(finding.id), "c2") == "142 psi"
