@@ -4,8 +4,8 @@
 class JobError(Exception):
     """Raised when something asked for can't be done; nothing was changed.
 
-    ``sentence`` says what is wrong and what to do about it. ``field`` names the entry field where it
-    happened (as the job's function calls it), or is empty when no single field is to blame.
+    ``sentence`` says what is wrong and what to do about it. ``field`` names the entry field where
+    it happened (as the job's function calls it), or is empty when no single field is to blame.
     """
 
     def __init__(self, sentence: str, field: str = "") -> None:
@@ -15,7 +15,7 @@ class JobError(Exception):
 
 
 class RecordsError(JobError):
-    """Raised when the records can't be opened, read or written (damaged, locked, read-only, full)."""
+    """Raised when the records can't be opened, read or written: damaged, locked, full …"""
 
 
 class StaleError(JobError):

@@ -105,9 +105,9 @@ class ApprovalPage(Page):
             ("List", "Alt+L", self.lines.list.focus_list),
             ("Change", "F2", self._change),
             ("Drop …", "Alt+D", self._drop),
-            ("Wanted, or not", "Alt+U", self._turn),
+            ("Leave it out", "Alt+U", self._turn),
             ("Ordered …", "Alt+R", self._ordered),
-            ("Here", "Alt+H", self._here),
+            ("Part is here", "Alt+H", self._here),
             ("Model card", "Ctrl+K", self._keep),
         ):
             action_button(line, self.front.keys, words, key, run).pack(side="left", padx=(0, 8))

@@ -173,7 +173,7 @@ class Board(ttk.Frame):
 
     def _show_ring(self, _event: object = None) -> None:
         ring = look.colour("primary" if self.has_focus else "bg")
-        self._ring.configure(highlightbackground=ring)
+        self._ring.configure(highlightbackground=ring, highlightcolor=ring)
 
 
 def _when(row: BoardRow, today: date) -> str:

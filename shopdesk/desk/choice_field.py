@@ -9,8 +9,8 @@ import ttkbootstrap as ttk
 from shopdesk.desk.fields import Field, Value
 from shopdesk.text import fold
 
-_MOST_NAMED = 12
-"""How many choices a sentence names before it points to the list instead."""
+_MOST_NAMED = 20
+"""How many choices a sentence names."""
 
 
 class ChoiceField(Field):
@@ -67,7 +67,7 @@ class ChoiceField(Field):
         """Say what is wrong; where it is none of the choices, in the words of the list."""
         typed = self._text.get().strip()
         if typed and not self.free and self._named(typed) is None:
-            sentence = _none_of_them(typed, self._words)
+            sentence = _none_of_them(typed, self._words) or sentence
         super().show_error(sentence)
 
     def _named(self, typed: str) -> str | None:
@@ -128,11 +128,11 @@ def _begins(wanted: Sequence[str], words: Sequence[str]) -> bool:
 
 
 def _none_of_them(typed: str, choices: Mapping[str, str]) -> str:
+    """Return what is wrong with it and which there are; nothing where they are too many to name."""
     meant = meant_by(typed, choices)
-    named = [choices[key] for key in meant or choices]
-    trouble = "may be several of the list" if meant else "is not in the list"
-    said = f"“{typed[:40]}” {trouble}: "
+    named = [choices[key] for key in meant or choices if choices[key]]
     if len(named) > _MOST_NAMED:
-        return f"{said}choose one with the arrows."
+        return ""
+    trouble = "may be several of the list" if meant else "is not in the list"
     between = "; " if any("," in words for words in named) else ", "
-    return f"{said}choose one of {between.join(named)}."
+    return f"“{typed[:40]}” {trouble}: choose one of {between.join(named)}."

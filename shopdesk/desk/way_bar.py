@@ -19,6 +19,7 @@ from shopdesk.job.stages import Stage, Way
 from shopdesk.job.views import TicketView
 
 _ON_KEYS = ("Ctrl+Enter", "Ctrl+Shift+Enter")
+_DOES = ("Go on to the next stage", "Go on the other way")
 
 
 class WayBar(ttk.Frame):
@@ -37,11 +38,11 @@ class WayBar(ttk.Frame):
             action_button(
                 self,
                 front.keys,
-                "On",
+                _DOES[place],
                 key,
                 partial(self._go, place),
                 main=not place,
-                shut=partial(self._go_if_opened, place),
+                shut=partial(self._go, place),
             )
             for place, key in enumerate(_ON_KEYS)
         ]
@@ -74,21 +75,20 @@ class WayBar(ttk.Frame):
     def _missing_words(self) -> list[str]:
         return [missing_words(way) for way in self._ways if way.missing]
 
-    def _go_if_opened(self, place: int) -> None:
-        """Keep what is typed, which may open the way; else say why it is shut."""
-        if place >= len(self._ways) or not self._save_first():
-            return
-        if self._ways[place].missing:
-            self._front.notices.trouble(missing_words(self._ways[place]))
-        else:
-            self._go(place)
-
     def _go(self, place: int) -> None:
-        if self._ticket is None or place >= len(self._ways) or not self._save_first():
+        """Keep what is typed, then go where the button said; else say why that way is shut."""
+        if self._ticket is None or place >= len(self._ways):
             return
-        if not ask_cause(self._front, self._ticket, self._ways[place].to):
+        to = self._ways[place].to
+        if not self._save_first():
             return
-        to, ticket_id, shift = self._ways[place].to, self._ticket.id, self._front.shift
+        way = next((way for way in self._ticket.ways_on if way.to is to), None)
+        if way is None or way.missing:
+            self._front.notices.trouble(missing_words(way) if way else f"No way leads to {to} now.")
+            return
+        if not ask_cause(self._front, self._ticket, to):
+            return
+        ticket_id, shift = self._ticket.id, self._front.shift
         try:
             moved = (
                 hand_over(shift, ticket_id) if to is Stage.CLOSED else go_on(shift, ticket_id, to)

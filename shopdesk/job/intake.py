@@ -11,7 +11,7 @@ from shopdesk.job.opened import tag_of, ticket_view
 from shopdesk.job.reference import complaints
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import MENDED, Stage
-from shopdesk.job.standing import ZERO, find_ticket, rows_of
+from shopdesk.job.standing import find_ticket, rows_of
 from shopdesk.job.units import (
     UnitEntry,
     current_ownership,
@@ -21,6 +21,7 @@ from shopdesk.job.units import (
     put_owner_right,
 )
 from shopdesk.job.views import TicketView
+from shopdesk.pricing.totals import ZERO
 from shopdesk.records.tables import Customer, Ticket, Unit
 
 

@@ -16,6 +16,7 @@ from shopdesk.job.intake import (
     change_ticket_owner,
     change_ticket_unit,
     take_in,
+    under_warranty,
 )
 from shopdesk.job.moving import go_on
 from shopdesk.job.opened import open_ticket, ticket_numbered
@@ -161,6 +162,10 @@ def test_a_machine_of_somebody_else_has_to_have_changed_hands(shift: Shift, cloc
 def test_a_comeback_is_linked_within_the_warranty(shift: Shift, clock: Clock) -> None:
     first = at_stage(shift, Stage.CLOSED)
     clock.forward(days=89)
+    earlier = under_warranty(shift, first.unit.id)
+    assert earlier is not None
+    assert (earlier.tag, earlier.complaint) == (first.tag, first.complaint)
+    assert under_warranty(shift, first.unit.id, first.taken_in_at) is None, "not of itself"
     again = kept(shift, taken_in(shift, first.owner.id, first.unit.id))
     assert again.comeback_of == first.number
 
@@ -171,6 +176,7 @@ def test_a_comeback_is_linked_within_the_warranty(shift: Shift, clock: Clock) ->
 def test_a_comeback_is_not_linked(shift: Shift, clock: Clock, days: int, comeback: bool) -> None:
     first = at_stage(shift, Stage.CLOSED)
     clock.forward(days=days)
+    assert (under_warranty(shift, first.unit.id) is None) == (days > 90)
     entry = replace(INTAKE, comeback=comeback)
     assert taken_in(shift, first.owner.id, first.unit.id, entry).comeback_of is None
 
@@ -184,9 +190,7 @@ def test_a_visit_without_a_repair_has_no_comeback(shift: Shift, clock: Clock) ->
     assert taken_in(shift, first.owner.id, first.unit.id).comeback_of is None
 
 
-def test_a_wrong_owner_put_right_leaves_the_machines_past_alone(
-    shift: Shift, clock: Clock
-) -> None:
+def test_a_wrong_owner_put_right_leaves_the_machines_past_alone(shift: Shift, clock: Clock) -> None:
     first = at_stage(shift, Stage.CLOSED)
     clock.forward(days=200)
     ticket = taken_in(shift, first.owner.id, first.unit.id)

@@ -14,6 +14,7 @@ from shopdesk.job.lines import (
     add_line,
     change_line,
     drop_line,
+    faults,
     offer_again,
     turn_down,
 )
@@ -151,7 +152,7 @@ def test_an_exempt_owner_pays_no_tax(shift: Shift) -> None:
         ("quantity", {"quantity": "1e9"}, "is not a quantity"),
         ("quantity", {"quantity": "1.0001"}, "more than 3 decimals"),
         ("quantity", {"quantity": "1\x00"}, "can't be printed"),
-        ("unit_price", {"unit_price": ""}, "Nothing is typed"),
+        ("unit_price", {"unit_price": ""}, "The price is empty"),
         ("unit_price", {"unit_price": "-1"}, "below zero"),
         ("unit_price", {"unit_price": "NaN"}, "is not an amount"),
         ("unit_price", {"unit_price": "1.005"}, "could be"),
@@ -335,3 +336,18 @@ def test_work_is_ticked_off_only_where_it_can_be_done(shift: Shift) -> None:
     with refused(shift, "line", "declined", "put it back on offer and ask again first"):
         do_line(shift, labour.id)
     assert not any(line.done for line in open_ticket(shift, ticket.id).lines)
+
+
+def test_all_that_is_wrong_with_a_line_is_found_at_once() -> None:
+    assert [one.field for one in faults(LineEntry("part", ""))] == [
+        "description",
+        "unit_price",
+        "reason",
+    ]
+    assert [one.field for one in faults(LineEntry("labour", "Fit", "x", reason="luck"))] == [
+        "quantity",
+        "reason",
+    ]
+    assert [one.field for one in faults(LineEntry("gift", ""))] == ["kind"]
+    assert faults(LineEntry("part", "Plug", reason="comeback")) == ()
+    assert faults(LineEntry("part", "Plug", unit_price="6.50", reason="failed")) == ()

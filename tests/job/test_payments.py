@@ -9,7 +9,7 @@ from shopdesk.job.history import ticket_journal
 from shopdesk.job.lines import add_line, turn_down
 from shopdesk.job.moving import send_back
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.payments import drop_payment, give_back, take_payment
+from shopdesk.job.payments import change_due, drop_payment, give_back, take_payment
 from shopdesk.job.pickup import (
     agree_balance,
     credit_invoice,
@@ -118,3 +118,17 @@ def test_what_was_given_back_meanwhile_is_taken_out_first(shift: Shift) -> None:
     drop_payment(shift, back.id, "never given")
     drop_payment(shift, wrong.id, "never paid")
     assert open_ticket(shift, ticket.id).payments == ()
+
+
+def test_change_is_due_on_cash_over_what_the_invoice_leaves(
+    shift: Shift, ticket: TicketView
+) -> None:
+    assert change_due(ticket, "100", "cash") == 0, "no invoice stands: it is a deposit"
+    billed = issue_invoice(shift, ticket.id)
+    assert change_due(billed, "100", "cash") == Decimal("15.33")
+    assert change_due(billed, "84.67", "cash") == 0
+    assert change_due(billed, "100", "card") == 0
+    with refused(shift, "amount", "The amount is 0.00"):
+        change_due(billed, "0", "cash")
+    with refused(shift, "method", "How it was paid is empty"):
+        change_due(billed, "100", "")

@@ -27,6 +27,7 @@ from shopdesk.job.pickup import (
     hand_over,
     invoice_as_issued,
     issue_invoice,
+    refuse_unfetched,
     tell_ready,
 )
 from shopdesk.job.repair import do_line, undo_line
@@ -267,10 +268,15 @@ def test_never_fetched_it_is_closed_after_the_owner_was_told(
     issue_invoice(shift, ticket.id)
     with refused(shift, "stage", "the owner was never told that it is ready: tell them"):
         close_unfetched(shift, ticket.id, "sold for parts")
+    with refused(shift, "stage", "never told that it is ready"):
+        refuse_unfetched(shift, ticket.id)
     tell_ready(shift, ticket.id, "by post")
     with refused(shift, "became", "What became of the machine is empty"):
         close_unfetched(shift, ticket.id, "")
+    refuse_unfetched(shift, ticket.id)
     closed = kept(shift, close_unfetched(shift, ticket.id, "sold for parts"))
+    with refused(shift, "stage", "This ticket is in Closed"):
+        refuse_unfetched(shift, ticket.id)
     assert (closed.stage, closed.outcome) == (Stage.CLOSED, "not fetched")
     assert closed.balance_reason == "never fetched: sold for parts"
     assert ticket_journal(shift, ticket.id)[-1].why == "sold for parts"

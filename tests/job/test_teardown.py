@@ -22,6 +22,7 @@ from shopdesk.job.summary import summary_content
 from shopdesk.job.teardown import (
     StepEntry,
     as_entry,
+    cautions_for,
     change_step,
     drop_step,
     explain_left_over,
@@ -453,3 +454,9 @@ def test_the_bench_sheet_turns_to_the_proof_run(shift: Shift, ticket: TicketView
     assert "Idle speed, warm" in titles
     assert "Spark in a tester" not in titles
     assert open_ticket(shift, ticket.id).teardown == ()
+
+
+def test_what_to_beware_of_is_known_by_the_name_of_what_comes_off() -> None:
+    (fuel,) = cautions_for("Carburettor and gasket")
+    assert fuel.startswith("Petrol vapour")
+    assert cautions_for("Air box") == ()

@@ -173,7 +173,7 @@ def test_a_machine_mended_lately_may_be_a_comeback_and_is_none_by_itself(
     assert desk.kept(taken).comeback_of == 1001
 
 
-def test_another_machine_takes_the_offer_of_a_comeback_away(
+def test_emptying_the_ticket_takes_the_offer_of_a_comeback_away(
     ten_days_later: Driver,
 ) -> None:
     desk = ten_days_later
@@ -182,6 +182,6 @@ def test_another_machine_takes_the_offer_of_a_comeback_away(
     desk.until(lambda: new.owner.suggestions.offers, "the owner offered")
     desk.press("<Down>", "<Return>")
     assert new.visit["comeback"].winfo_manager()
-    desk.press("<Down>")
+    desk.press("<Alt-e>")
     assert new.machine.known is None
     assert not new.visit["comeback"].winfo_manager()

@@ -19,10 +19,11 @@ from shopdesk.job.payments import take_payment
 from shopdesk.job.pickup import hand_over, issue_invoice
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
+from shopdesk.job.teardown import StepEntry, note_step
 from shopdesk.job.units import UnitEntry
 from shopdesk.job.views import TicketView
 from tests.window.conftest import NOW, Driver
-from tests.window.so_far import repaired
+from tests.window.so_far import approved, at_bench, repaired
 
 
 @pytest.fixture
@@ -58,6 +59,7 @@ def test_board_groups_by_whose_move_and_says_what_is_late(
         "Counter  1",
         "T1001  Ansel Brightwater\nString trimmer, Tarnbeck TB-26",
     ]
+    desk.press("<F6>")
     desk.shots("board")
 
 
@@ -245,6 +247,37 @@ def test_way_on_says_what_is_missing_and_goes_when_it_is_there(
     desk.press("<Control-Return>")
     assert desk.kept(second).stage is not Stage.DIAGNOSIS
     assert desk.notice.startswith("T1002 is in ")
+
+
+def test_the_key_of_a_shut_way_keeps_what_is_typed_and_goes_if_that_opens_it(
+    desk: Driver, shift: Shift, ticket: TicketView
+) -> None:
+    at_bench(shift, ticket)
+    add_line(shift, ticket.id, LineEntry("labour", "Carburettor cleaned", "0.5", reason="asked"))
+    desk.open(ticket)
+    assert "complaint" in desk.window.pane.ways.missing
+    desk.press("<Control-Return>")
+    assert desk.notice == desk.window.pane.ways.missing
+    desk.press("<Alt-w>")
+    desk.type("seen")
+    desk.press("<Control-Return>")
+    assert desk.kept(ticket).confirmed == "seen"
+    assert desk.kept(ticket).stage is Stage.APPROVAL
+
+
+def test_a_proof_run_before_all_is_back_together_is_refused_in_words_in_sight(
+    desk: Driver, shift: Shift, ticket: TicketView
+) -> None:
+    approved(shift, ticket)
+    note_step(shift, ticket.id, StepEntry("Air box"))
+    desk.open(ticket)
+    desk.press("<Alt-p>", "<Alt-k>")
+    desk.type("stop")
+    desk.press("<Return>")
+    desk.type("s")
+    desk.press("<Return>")
+    assert desk.notice.startswith("No proof run yet, not all is back together")
+    assert all(one.phase != "proof" for one in desk.kept(ticket).findings)
 
 
 def test_sending_back_asks_where_and_why(desk: Driver, second: TicketView) -> None:
