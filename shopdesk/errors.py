@@ -15,7 +15,7 @@ class JobError(Exception):
 
 
 class RecordsError(JobError):
-    """Raised when the records can't be opened, read or written: damaged, locked, full …"""
+    """Raised when the records can't be opened, read or written, with what to do."""
 
 
 class StaleError(JobError):

@@ -138,9 +138,7 @@ def test_a_new_machine_is_no_comeback(desk: Driver) -> None:
 
 
 @pytest.fixture
-def ten_days_later(
-    drive: Callable[[Shift], Driver], shift: Shift, ticket: TicketView
-) -> Driver:
+def ten_days_later(drive: Callable[[Shift], Driver], shift: Shift, ticket: TicketView) -> Driver:
     """The window ten days after the machine went home mended."""
     mended(shift, ticket)
     return drive(replace(shift, now=lambda: NOW + timedelta(days=10)))
