@@ -51,6 +51,10 @@ class Sheet(ttk.Frame):
         """Put the sheet's widgets into ``self.body``, and call ``action`` for its chief actions."""
         raise NotImplementedError
 
+    def show_now(self) -> None:
+        """Show the sheet as things stand now, where it stands for no one owner or machine."""
+        self.focus_first()
+
     def focus_first(self) -> None:
         """Put the focus where work begins."""
 

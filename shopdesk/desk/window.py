@@ -24,6 +24,7 @@ from shopdesk.desk.keys import Keys, action_button
 from shopdesk.desk.notices import NoticeLine
 from shopdesk.desk.papers_out import Opener, PapersOut
 from shopdesk.desk.right_side import RightSide
+from shopdesk.desk.shop_bar import ShopBar, ShopSheet
 from shopdesk.desk.unfinished import Unfinished
 from shopdesk.desk.worker import Worker
 from shopdesk.errors import JobError, RecordsError
@@ -145,6 +146,12 @@ class Window(ttk.Frame):
         self.front.notices.clear()
         self._right.sheet(Settings).show()
 
+    def open_sheet(self, sheet: ShopSheet) -> None:
+        """Open one of the shop's sheets."""
+        self.front.notices.clear()
+        self._right.sheet(sheet.load()).show_now()
+        self._show_unfinished()
+
     def go_back(self) -> None:
         """Leave a sheet: back to the ticket that was open, or to the board."""
         if self._right.opened is not None:
@@ -199,8 +206,9 @@ class Window(ttk.Frame):
     def _put_top(self) -> None:
         top = ttk.Frame(self, padding=(12, 8))
         top.pack(side="top", fill="x")
-        ttk.Separator(self, orient="horizontal").pack(side="top", fill="x")
         front = self.front
+        ShopBar(self, front.keys, self.open_sheet).pack(side="top", fill="x")
+        ttk.Separator(self, orient="horizontal").pack(side="top", fill="x")
         self._name = ttk.Label(top, font=look.STRONG, bootstyle="primary")
         self._name.pack(side="left", padx=(0, 16))
         self.find = FindBox(top, front)

@@ -4,8 +4,11 @@ Shapes only. What may be done with a row, and when, is the job's business; every
 goes through ``records.journal`` so that it is kept who changed what.
 """
 
+from decimal import Decimal
+
 from peewee import (
     AutoField,
+    BlobField,
     BooleanField,
     DatabaseProxy,
     DateField,
@@ -55,6 +58,8 @@ class Customer(Row):
     notes = TextField(default="")
     tax_exempt_number = TextField(default="")
     may_remind = BooleanField(default=True)
+    preferred_way = TextField(default="")
+    moved_away = BooleanField(default=False)
     created_at = UtcField()
 
 
@@ -70,7 +75,10 @@ class Phone(Row):
 
 
 class Unit(Row):
-    """A machine. Who owns it stands in ``Ownership``; ``model_key`` is for finding its model."""
+    """A machine. Who owns it stands in ``Ownership``; ``model_key`` is for finding its model.
+
+    ``price_new`` is what one like it costs; ``gone_on`` and ``gone_how`` say that it is no more.
+    """
 
     kind = TextField(index=True)
     engine = TextField()
@@ -86,6 +94,9 @@ class Unit(Row):
     last_month = IntegerField(null=True)
     severe_use = BooleanField(default=False)
     meter_hours = QuantityField(null=True)
+    price_new = MoneyField(null=True)
+    gone_on = DateField(null=True)
+    gone_how = TextField(default="")
     created_at = UtcField()
 
 
@@ -103,7 +114,8 @@ class Ownership(Row):
 class Ticket(Row):
     """One visit of one machine, from the counter to the door.
 
-    ``diagnosis_fee`` is the one said at intake; older tickets have none.
+    ``diagnosis_fee`` is the one said at intake; older tickets have none. ``became`` is what became
+    of a machine that was never fetched.
     """
 
     number = IntegerField(unique=True)
@@ -131,6 +143,7 @@ class Ticket(Row):
     proof_reason = TextField(default="")
     told_ready_at = UtcField(null=True)
     balance_reason = TextField(default="")
+    became = TextField(default="")
     comeback_of_id: int | None
     comeback_of = ForeignKeyField("self", null=True, on_delete="SET NULL")
     taken_in_at = UtcField(index=True)
@@ -165,8 +178,117 @@ class Finding(Row):
     found_at = UtcField()
 
 
+class Supplier(Row):
+    """Who sells us parts, and on what terms; ``lead_days`` from order to door."""
+
+    name = TextField(unique=True)
+    phone = TextField(default="")
+    email = TextField(default="")
+    account = TextField(default="")
+    notes = TextField(default="")
+    postage = MoneyField(default=Decimal(0))
+    free_postage_from = MoneyField(null=True)
+    least_order = MoneyField(null=True)
+    lead_days = IntegerField(default=0)
+    active = BooleanField(default=True)
+
+
+class Part(Row):
+    """A part of the catalogue: ``quantity`` lies in the bin; an empty ``price`` is reckoned."""
+
+    number = TextField()
+    folded_number = TextField(index=True)
+    name = TextField()
+    folded_name = TextField(index=True)
+    condition = TextField(default="new")
+    price = MoneyField(null=True)
+    bin = TextField(default="")
+    quantity = QuantityField(default=Decimal(0))
+    reorder_at = QuantityField(null=True)
+    reorder_to = QuantityField(null=True)
+    warranty_days = IntegerField(null=True)
+    notes = TextField(default="")
+    active = BooleanField(default=True)
+
+
+class KitPart(Row):
+    """What a kit holds: so many of a part."""
+
+    kit_id: int
+    kit = ForeignKeyField(Part, on_delete="CASCADE")
+    part_id: int
+    part = ForeignKeyField(Part, on_delete="RESTRICT")
+    quantity = QuantityField(default=Decimal(1))
+
+
+class PartFit(Row):
+    """What a part is for: a model (or all of a kind), and the cause it cures or the upkeep it does.
+
+    ``cause`` and ``task`` are keys; either may be empty. ``quantity`` is how many it takes.
+    """
+
+    part_id: int
+    part = ForeignKeyField(Part, on_delete="CASCADE")
+    kind = TextField(default="")
+    model_key = TextField(default="", index=True)
+    cause = TextField(default="")
+    task = TextField(default="")
+    quantity = QuantityField(default=Decimal(1))
+
+
+class Offer(Row):
+    """What a supplier asks for one pack of a part; ``lead_days`` if other than the supplier's."""
+
+    supplier_id: int
+    supplier = ForeignKeyField(Supplier, on_delete="CASCADE")
+    part_id: int
+    part = ForeignKeyField(Part, on_delete="CASCADE")
+    supplier_number = TextField(default="")
+    pack = QuantityField(default=Decimal(1))
+    cost = MoneyField()
+    lead_days = IntegerField(null=True)
+    asked_at = UtcField()
+
+
+class PartOrder(Row):
+    """An order to a supplier; what became of it stands in its lines."""
+
+    number = TextField(unique=True)
+    supplier_id: int
+    supplier = ForeignKeyField(Supplier, on_delete="RESTRICT")
+    postage = MoneyField(default=Decimal(0))
+    note = TextField(default="")
+    ordered_by = TextField(default="")
+    ordered_at = UtcField(null=True)
+    cancelled_at = UtcField(null=True)
+
+
+class OrderLine(Row):
+    """Packs of a part on an order: of ``packs``, so many came and so many were cancelled.
+
+    ``cost`` is for one pack; ``back_ordered`` says that the supplier owes it.
+    """
+
+    order_id: int
+    order = ForeignKeyField(PartOrder, on_delete="CASCADE")
+    part_id: int
+    part = ForeignKeyField(Part, on_delete="RESTRICT")
+    supplier_number = TextField(default="")
+    pack = QuantityField(default=Decimal(1))
+    packs = QuantityField()
+    received = QuantityField(default=Decimal(0))
+    cancelled = QuantityField(default=Decimal(0))
+    cost = MoneyField()
+    expected_on = DateField(null=True)
+    back_ordered = BooleanField(default=False)
+
+
 class Line(Row):
-    """A charge on the ticket: part, labour, fee, sublet or discount, with its reason."""
+    """A charge on the ticket: part, labour, fee, sublet or discount, with its reason.
+
+    ``reckoned`` names what works out its price (``percent`` of what), ``rate`` the labour rate,
+    ``value`` what a line without charge is worth, ``order_line`` the order that brings the part.
+    """
 
     ticket_id: int
     ticket = ForeignKeyField(Ticket, on_delete="CASCADE")
@@ -178,6 +300,14 @@ class Line(Row):
     quantity = QuantityField()
     unit_price = MoneyField()
     cost = MoneyField(null=True)
+    value = MoneyField(null=True)
+    rate = TextField(default="")
+    reckoned = TextField(default="")
+    percent = QuantityField(null=True)
+    part_id: int | None
+    part = ForeignKeyField(Part, null=True, on_delete="SET NULL")
+    order_line_id: int | None
+    order_line = ForeignKeyField(OrderLine, null=True, on_delete="SET NULL")
     reason = TextField()
     reason_note = TextField(default="")
     finding_id: int | None
@@ -188,6 +318,72 @@ class Line(Row):
     decision = TextField(default="")
     done_at = UtcField(null=True)
     done_by = TextField(default="")
+
+
+class StockMove(Row):
+    """Parts that came into the bin (positive) or left it, and why; ``cost`` is for one."""
+
+    part_id: int
+    part = ForeignKeyField(Part, on_delete="RESTRICT")
+    quantity = QuantityField()
+    why = TextField()
+    cost = MoneyField(null=True)
+    line_id: int | None
+    line = ForeignKeyField(Line, null=True, on_delete="SET NULL")
+    order_line_id: int | None
+    order_line = ForeignKeyField(OrderLine, null=True, on_delete="SET NULL")
+    note = TextField(default="")
+    moved_by = TextField(default="")
+    moved_at = UtcField(index=True)
+
+
+class WorkSpell(Row):
+    """Time at the bench on a ticket: by the clock, or ``minutes`` written by hand.
+
+    ``work`` is what for: diagnosis or repair. The spell that runs has no ``stopped_at``.
+    """
+
+    ticket_id: int
+    ticket = ForeignKeyField(Ticket, on_delete="CASCADE")
+    line_id: int | None
+    line = ForeignKeyField(Line, null=True, on_delete="SET NULL")
+    person = TextField(default="")
+    work = TextField()
+    rate = TextField(default="")
+    note = TextField(default="")
+    started_at = UtcField(index=True)
+    stopped_at = UtcField(null=True)
+    minutes = QuantityField(null=True)
+
+
+class FlatTime(Row):
+    """A job with a set time: for a kind of machine (all if empty), at a rate (the first if empty).
+
+    ``cause`` is the key of the cause that it puts right, if one.
+    """
+
+    name = TextField()
+    kind = TextField(default="")
+    cause = TextField(default="")
+    hours = QuantityField()
+    rate = TextField(default="")
+
+
+class OwnOption(Row):
+    """A way out that the mechanic adds to those worked out; ``cures`` is a JSON list of causes.
+
+    ``price`` is before tax.
+    """
+
+    ticket_id: int
+    ticket = ForeignKeyField(Ticket, on_delete="CASCADE")
+    title = TextField()
+    words = TextField(default="")
+    price = MoneyField()
+    hours = QuantityField(default=Decimal(0))
+    cures = TextField(default="[]")
+    lead_days = IntegerField(default=0)
+    life_hours = QuantityField(null=True)
 
 
 class Estimate(Row):
@@ -209,6 +405,7 @@ class Approval(Row):
     estimate_id: int | None
     estimate = ForeignKeyField(Estimate, null=True, on_delete="SET NULL")
     yes = BooleanField()
+    option = TextField(default="")
     amount = MoneyField()
     who = TextField()
     how = TextField()
@@ -219,7 +416,10 @@ class Approval(Row):
 
 
 class Invoice(Row):
-    """An issued invoice or credit note: what was printed, kept as it was."""
+    """An issued invoice or credit note: what was printed, kept as it was.
+
+    ``hash`` is taken over what it says and over ``previous_hash``, that of the one issued before.
+    """
 
     number = TextField(unique=True)
     ticket_id: int
@@ -232,6 +432,29 @@ class Invoice(Row):
     content = TextField()
     issued_at = UtcField()
     issued_by = TextField(default="")
+    previous_hash = TextField(default="")
+    hash = TextField(default="")
+
+
+class InvoicePrint(Row):
+    """The file that was printed of an invoice; its bytes are the ``StoredFile`` of that sum."""
+
+    invoice_id: int
+    invoice = ForeignKeyField(Invoice, on_delete="RESTRICT", unique=True)
+    sha256 = TextField()
+    made_at = UtcField()
+
+
+class StoredFile(Model):
+    """A file's bytes, compressed with zlib, found by the SHA-256 of what it held. Never changed."""
+
+    id = AutoField()
+    sha256 = TextField(unique=True)
+    content = BlobField()
+
+    class Meta:
+        database = database
+        table_name = "stored_file"
 
 
 class Payment(Row):
@@ -246,8 +469,32 @@ class Payment(Row):
     taken_at = UtcField()
 
 
+class Message(Row):
+    """A letter, e-mail or call to a customer: upkeep that is due, or a machine to be fetched.
+
+    ``about`` is upkeep or not fetched, ``step`` the letter's place in its series, ``content`` what
+    it said.
+    """
+
+    customer_id: int
+    customer = ForeignKeyField(Customer, on_delete="CASCADE")
+    ticket_id: int | None
+    ticket = ForeignKeyField(Ticket, null=True, on_delete="SET NULL")
+    about = TextField()
+    step = IntegerField(default=0)
+    way = TextField()
+    state = TextField(index=True)
+    content = TextField(default="")
+    note = TextField(default="")
+    booked_on = DateField(null=True)
+    made_by = TextField(default="")
+    made_at = UtcField()
+    sent_at = UtcField(null=True)
+    answered_at = UtcField(null=True)
+
+
 class Reminder(Row):
-    """Upkeep that falls due for a unit, and what became of it."""
+    """Upkeep that falls due for a unit, what became of it, and the message that it went out in."""
 
     unit_id: int
     unit = ForeignKeyField(Unit, on_delete="CASCADE")
@@ -258,7 +505,45 @@ class Reminder(Row):
     due_on = DateField(index=True)
     tasks = TextField()
     state = TextField(default="open")
+    message_id: int | None
+    message = ForeignKeyField(Message, null=True, on_delete="SET NULL")
     made_at = UtcField()
+
+
+class UpkeepDone(Row):
+    """Upkeep that somebody says was done, by the owner or elsewhere; ``task`` is its key."""
+
+    unit_id: int
+    unit = ForeignKeyField(Unit, on_delete="CASCADE")
+    task = TextField()
+    done_on = DateField()
+    meter_hours = QuantityField(null=True)
+    done_by = TextField(default="")
+    note = TextField(default="")
+
+
+class OwnInterval(Row):
+    """The shop's own interval of an upkeep task: of a unit, or else of the model of ``model_key``.
+
+    With neither hours nor months the task is not due on it at all.
+    """
+
+    unit_id: int | None
+    unit = ForeignKeyField(Unit, null=True, on_delete="CASCADE")
+    model_key = TextField(default="", index=True)
+    task = TextField()
+    hours = QuantityField(null=True)
+    months = IntegerField(null=True)
+    named_by = TextField(default="")
+
+
+class MeterReading(Row):
+    """What a unit's hour meter read on a day."""
+
+    unit_id: int
+    unit = ForeignKeyField(Unit, on_delete="CASCADE")
+    read_on = DateField()
+    hours = QuantityField()
 
 
 class TeardownStep(Row):
@@ -393,12 +678,29 @@ TABLES: tuple[type[Model], ...] = (
     Ownership,
     Ticket,
     Finding,
+    Supplier,
+    Part,
+    KitPart,
+    PartFit,
+    Offer,
+    PartOrder,
+    OrderLine,
     Line,
+    StockMove,
+    WorkSpell,
+    FlatTime,
+    OwnOption,
     Estimate,
     Approval,
     Invoice,
+    InvoicePrint,
+    StoredFile,
     Payment,
+    Message,
     Reminder,
+    UpkeepDone,
+    OwnInterval,
+    MeterReading,
     TeardownStep,
     Photo,
     OwnLimit,
