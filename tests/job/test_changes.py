@@ -31,13 +31,16 @@ UNSAID = {
     "line": {"ticket_id", "position"},
     "estimate": {"ticket_id", "content", "made_at"},
     "approval": {"ticket_id", "noted_by"},
-    "invoice": {"ticket_id", "content", "issued_at", "issued_by"},
+    "invoice": {"ticket_id", "content", "issued_at", "issued_by", "previous_hash", "hash"},
     "payment": {"ticket_id", "taken_by", "taken_at"},
-    "reminder": {"unit_id", "customer_id", "ticket_id", "made_at"},
+    "reminder": {"unit_id", "customer_id", "ticket_id", "message_id", "made_at"},
     "teardown_step": {"ticket_id", "position", "noted_by", "noted_at"},
     "photo": {"ticket_id", "width", "height", "sha256", "added_at"},
     "model_note": {"model_key", "ticket_id", "written_by", "written_at"},
     "overruled_cause": {"ticket_id", "said_by", "said_at"},
+    "work_spell": {"ticket_id"},
+    "own_option": {"ticket_id"},
+    "message": {"customer_id", "ticket_id", "content", "made_by", "made_at"},
 }
 """Columns for the program alone, or that say again who did it and when."""
 
