@@ -87,11 +87,10 @@ def fit(points: Sequence[Point]) -> Trend | None:
     start = daily[0].on
     days = [Fraction((point.on - start).days) for point in daily]
     values = [point.value for point in daily]
-    mean_day, mean_value = sum(days) / len(days), sum(values) / len(values)
-    spread = sum((day - mean_day) ** 2 for day in days)
-    together = sum(
-        (day - mean_day) * (value - mean_value) for day, value in zip(days, values, strict=True)
-    )
+    mean_day, mean_value = _mean(days), _mean(values)
+    spread = sum(((day - mean_day) ** 2 for day in days), Fraction(0))
+    both = zip(days, values, strict=True)
+    together = sum(((day - mean_day) * (value - mean_value) for day, value in both), Fraction(0))
     slope = together / spread
     at_start = mean_value - slope * mean_day
     off = sum(
@@ -106,6 +105,8 @@ def _by_day(points: Sequence[Point]) -> list[Point]:
     days: dict[date, list[Fraction]] = {}
     for point in points:
         days.setdefault(point.on, []).append(point.value)
-    return [
-        Point(on, sum(values, Fraction(0)) / len(values)) for on, values in sorted(days.items())
-    ]
+    return [Point(on, _mean(values)) for on, values in sorted(days.items())]
+
+
+def _mean(values: Sequence[Fraction]) -> Fraction:
+    return sum(values, Fraction(0)) / len(values)
