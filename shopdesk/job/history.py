@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 
 from shopdesk.bench.checks import Verdict
 from shopdesk.dates import local_day
@@ -14,7 +15,8 @@ from shopdesk.job.stages import Stage
 from shopdesk.job.standing import TicketRows, is_work, rows_of_many, totals_of
 from shopdesk.job.units import find_unit
 from shopdesk.job.views import VisitView
-from shopdesk.records.tables import JournalEntry, Ownership, Ticket
+from shopdesk.pricing.totals import ZERO, LineKind
+from shopdesk.records.tables import Customer, JournalEntry, Ownership, Ticket, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +55,18 @@ def customer_history(shift: Shift, customer_id: int) -> tuple[VisitView, ...]:
 def unit_owners(shift: Shift, unit_id: int) -> tuple[OwnedFor, ...]:
     """Return whose the machine was, first to last."""
     with shift.records.reading():
-        unit = find_unit(unit_id)
-        rows = (
-            Ownership.select()
-            .where(Ownership.unit == unit.id)
-            .order_by(Ownership.since, Ownership.id)
-        )
-        return tuple(OwnedFor(row.customer.name, row.since, row.until) for row in rows)
+        return owners_of(find_unit(unit_id))
+
+
+def owners_of(unit: Unit) -> tuple[OwnedFor, ...]:
+    """Do what ``unit_owners`` does, inside a transaction."""
+    rows = (
+        Ownership.select(Ownership, Customer)
+        .join(Customer)
+        .where(Ownership.unit == unit.id)
+        .order_by(Ownership.since, Ownership.id)
+    )
+    return tuple(OwnedFor(row.customer.name, row.since, row.until) for row in rows)
 
 
 def ticket_journal(shift: Shift, ticket_id: int) -> tuple[JournalLine, ...]:
@@ -87,16 +94,24 @@ def ticket_journal(shift: Shift, ticket_id: int) -> tuple[JournalLine, ...]:
 
 def _visits(shift: Shift, condition: object) -> tuple[VisitView, ...]:
     with shift.records.reading():
-        shop = load_shop()
-        tickets = list(
-            Ticket.select().where(condition).order_by(Ticket.taken_in_at.desc(), Ticket.id.desc())
-        )
-        return tuple(_visit(rows, shop) for rows in rows_of_many(tickets))
+        return visits_where(condition, load_shop())
+
+
+def visits_where(condition: object, shop: Shop) -> tuple[VisitView, ...]:
+    """Return the visits of the tickets that fulfil a condition, newest first, in a transaction."""
+    tickets = list(
+        Ticket.select(Ticket, Customer)
+        .join(Customer)
+        .where(condition)
+        .order_by(Ticket.taken_in_at.desc(), Ticket.id.desc())
+    )
+    return tuple(_visit(rows, shop) for rows in rows_of_many(tickets))
 
 
 def _visit(rows: TicketRows, shop: Shop) -> VisitView:
     ticket = rows.ticket
     bill = rows.standing_invoice
+    done = [line for line in rows.live_lines if is_work(line) and line.done_at]
     return VisitView(
         ticket_id=ticket.id,
         number=ticket.number,
@@ -110,12 +125,11 @@ def _visit(rows: TicketRows, shop: Shop) -> VisitView:
         failed=tuple(
             f"{row.title}: {row.shown}" for row in rows.findings if row.verdict == Verdict.FAIL
         ),
-        done=tuple(
-            f"{line.description} ({why_words(line)})"
-            for line in rows.live_lines
-            if is_work(line) and line.done_at
-        ),
+        done=tuple(f"{line.description} ({why_words(line)})" for line in done),
         cause_title=cause_title(ticket.cause, ticket.cause_words),
         total=bill.total if bill else totals_of(rows, shop).total,
         comeback_of=ticket.comeback_of.number if ticket.comeback_of_id else None,
+        charged=sum((one.total for one in rows.invoices), ZERO),
+        hours=sum((one.quantity for one in done if one.kind == LineKind.LABOUR), Decimal(0)),
+        parts=tuple(one.description for one in done if one.kind == LineKind.PART),
     )
