@@ -104,9 +104,9 @@ def _hours_so_far(
     profile: UseProfile, last_done: date, today: date, meter_then: Decimal | None
 ) -> tuple[Decimal | None, bool]:
     """The hours since the task was done, and whether a meter measured them."""
-    meter = profile.meter_hours
+    meter = profile.meter_at(today)
     if meter is not None and meter_then is not None and meter >= meter_then:
-        return meter - meter_then, True
+        return (meter - meter_then).quantize(Decimal("0.1"), ROUND_HALF_UP), True
     if profile.hours_per_week is None:
         return None, False
     hours = profile.hours_between(last_done, today)

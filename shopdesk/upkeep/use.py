@@ -46,6 +46,11 @@ class Season:
         return len(self.months) == 12
 
     @property
+    def turned(self) -> "Season":
+        """The same season on the other half of the earth, six months off."""
+        return Season((self.first_month + 5) % 12 + 1, (self.last_month + 5) % 12 + 1)
+
+    @property
     def words(self) -> str:
         """The season as it is said: "Apr to Oct"."""
         return f"{MONTHS[self.first_month - 1]} to {MONTHS[self.last_month - 1]}"
@@ -77,9 +82,10 @@ class Season:
 class UseProfile:
     """What the owner says of the machine's use; None where it was not said.
 
-    `hours_per_week` is meant for the weeks of the season. `meter_hours` is what the hour meter
-    reads today. `season_assumed` marks months that are usual for the kind, not the owner's own.
-    Raises UseError, with a sentence, for figures that can't be.
+    `hours_per_week` is meant for the weeks of the season; `pace_measured` marks that two readings
+    of the hour meter gave it. `meter_hours` is what the meter read on the day `meter_on`, today
+    where that is None. `season_assumed` marks months that are usual for the kind, not the owner's
+    own. Raises UseError, with a sentence, for figures that can't be.
     """
 
     hours_per_week: Decimal | None = None
@@ -88,6 +94,8 @@ class UseProfile:
     severe: bool = False
     meter_hours: Decimal | None = None
     season_assumed: bool = False
+    meter_on: date | None = None
+    pace_measured: bool = False
 
     def __post_init__(self) -> None:
         _check_between("Hours a week", self.hours_per_week, _HOURS_IN_WEEK)
@@ -110,6 +118,12 @@ class UseProfile:
         return replace(
             self, first_month=usual.first_month, last_month=usual.last_month, season_assumed=True
         )
+
+    def meter_at(self, today: date) -> Decimal | None:
+        """What the hour meter reads by now: as last read, and the use since then."""
+        if self.meter_hours is None or self.meter_on is None:
+            return self.meter_hours
+        return self.meter_hours + self.hours_between(self.meter_on, today)
 
     def hours_between(self, start: date, end: date) -> Decimal:
         """Hours of use after the day `start`, up to and with `end`; 0 where use is not known."""
