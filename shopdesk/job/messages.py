@@ -1,0 +1,128 @@
+"""What was said to an owner and what came of it: kept, so that nobody hears the same twice."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from shopdesk.errors import JobError
+from shopdesk.job import typed
+from shopdesk.job.shift import Change, Shift
+from shopdesk.records.fetch import row_of
+from shopdesk.records.tables import Message
+
+
+class About(StrEnum):
+    """What a message is about."""
+
+    UPKEEP = "upkeep"
+    NOT_FETCHED = "not fetched"
+
+
+class State(StrEnum):
+    """What became of a message."""
+
+    MADE = "made"
+    SENT = "sent"
+    ANSWERED = "answered"
+    BOOKED = "booked"
+    CAME_BACK = "came back undelivered"
+    DROPPED = "dropped"
+
+
+LETTER, POSTCARD, EMAIL, PHONE, TEXT = WAYS = ("letter", "postcard", "e-mail", "phone", "text")
+"""How an owner can be reached."""
+
+
+@dataclass(frozen=True, slots=True)
+class MessageView:
+    """One message. ``step`` is its place in a series of letters, 0 where there is none."""
+
+    id: int
+    about: About
+    step: int
+    way: str
+    state: State
+    note: str
+    booked_on: date | None
+    made_by: str
+    made_at: datetime
+    sent_at: datetime | None
+    answered_at: datetime | None
+
+
+def message_view(row: Message) -> MessageView:
+    """Return the row as a plain value."""
+    return MessageView(
+        id=row.id,
+        about=About(row.about),
+        step=row.step,
+        way=row.way,
+        state=State(row.state),
+        note=row.note,
+        booked_on=row.booked_on,
+        made_by=row.made_by,
+        made_at=row.made_at,
+        sent_at=row.sent_at,
+        answered_at=row.answered_at,
+    )
+
+
+def say_sent(shift: Shift, message_id: int) -> MessageView:
+    """Note that a message went out."""
+    with shift.changing() as change:
+        row = find_message(message_id)
+        send(change, row)
+        return message_view(row)
+
+
+def send(change: Change, row: Message) -> None:
+    """Note inside a transaction that it went out; one that was dropped can't."""
+    if row.state == State.DROPPED:
+        raise JobError("This message was dropped: make a new one.", "message")
+    if row.sent_at is None:
+        row.state, row.sent_at = State.SENT, change.at
+        change.save(row)
+
+
+def say_answered(shift: Shift, message_id: int, note: str, booked_on: str = "") -> MessageView:
+    """Note what the owner said to it, and the day that they will come on, if they named one."""
+    with shift.changing() as change:
+        row = find_message(message_id)
+        day = typed.day(booked_on, "booked_on", change.today, day_first=change.shop.day_first)
+        row.note = typed.line(note, "note", "What they said", needed=day is None)
+        row.state = State.ANSWERED if day is None else State.BOOKED
+        row.booked_on, row.answered_at = day, change.at
+        row.sent_at = row.sent_at or change.at
+        change.save(row)
+        return message_view(row)
+
+
+def say_undelivered(shift: Shift, message_id: int, note: str = "") -> MessageView:
+    """Note that it came back: the address or number is wrong."""
+    with shift.changing() as change:
+        row = find_message(message_id)
+        row.state = State.CAME_BACK
+        row.note = typed.line(note, "note", "The note")
+        row.sent_at = row.sent_at or change.at
+        change.save(row)
+        return message_view(row)
+
+
+def drop_message(shift: Shift, message_id: int, why: str) -> MessageView:
+    """Take back a message that did not go out; what it was about may be written again."""
+    reason = typed.line(why, "why", "The reason", needed=True)
+    with shift.changing() as change:
+        row = find_message(message_id)
+        if row.sent_at is not None:
+            raise JobError("This message went out: it can't be taken back.", "message")
+        row.state = State.DROPPED
+        change.save(row, reason)
+        return message_view(row)
+
+
+def find_message(message_id: int) -> Message:
+    """Return the row (inside a transaction); raises ``JobError`` if there is none."""
+    row = row_of(Message, message_id)
+    if row is None:
+        raise JobError("That message is not in the records any more.", "message")
+    return row
