@@ -51,3 +51,25 @@ def cost_to_cure(probabilities: Sequence[float], costs: Sequence[float], search:
         if with_search < best:
             best = with_search
     return best
+
+
+def tried_before_search(
+    probabilities: Sequence[float], costs: Sequence[float], search: float
+) -> list[int]:
+    """Return the fixes that `cost_to_cure` tries before it leaves the order for the search.
+
+    Those that can't be are left out.
+    """
+    remaining = 1.0
+    spent = 0.0
+    unspent: float = sum(map(operator.mul, probabilities, costs))
+    best, tried = search + unspent, 0
+    order = [i for i in cheapest_order(probabilities, costs) if probabilities[i] > 0]
+    for count, i in enumerate(order, 1):
+        spent += costs[i] * remaining
+        remaining -= probabilities[i]
+        unspent -= probabilities[i] * costs[i]
+        with_search = spent + remaining * search + unspent
+        if with_search < best:
+            best, tried = with_search, count
+    return order[:tried]

@@ -15,6 +15,7 @@ from shopdesk.desk.page import Draft, Page
 from shopdesk.job.lines import drop_line, offer_again, turn_down
 from shopdesk.job.model_notes import keep_part
 from shopdesk.job.parts import set_supply
+from shopdesk.job.reckoned import charge_disposal
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import ON_HAND, ON_ORDER
 from shopdesk.job.views import LineView, TicketView
@@ -49,6 +50,10 @@ class ApprovalPage(Page):
         """Show the ticket's lines, sums, estimates and answers."""
         ticket, shop = self.ticket, self.front.shift.shop
         self.lines.show(ticket.lines, shop, self.front.shift.today_in(shop))
+        if shop.disposal_fee:
+            self._disposal.pack(before=self.entry, anchor="w", pady=(6, 0))
+        else:
+            self._disposal.pack_forget()
         self._sums.configure(text=sums_words(ticket.totals, shop))
         self._total.configure(text=f"Total {show_money(ticket.totals.total, shop.currency)}")
         self.entry.offer(ticket)
@@ -111,6 +116,9 @@ class ApprovalPage(Page):
             ("Model card", "Ctrl+K", self._keep),
         ):
             action_button(line, self.front.keys, words, key, run).pack(side="left", padx=(0, 8))
+        self._disposal = action_button(
+            self.body, self.front.keys, "Add the disposal fee", "Alt+G", self._dispose
+        )
 
     def _with_chosen(self, run: Callable[[LineView], object]) -> None:
         line = self.lines.chosen
@@ -165,6 +173,12 @@ class ApprovalPage(Page):
             )
 
         self._with_chosen(keep)
+
+    def _dispose(self) -> None:
+        self.attempt(
+            lambda: charge_disposal(self.front.shift, self.ticket.id),
+            said="The disposal fee is on the ticket.",
+        )
 
     def _supply(self, line: LineView, supply: str, day: str) -> None:
         self.attempt(

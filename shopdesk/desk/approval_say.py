@@ -93,6 +93,8 @@ class OwnersWord(ttk.Frame):
         form.line("phone", "Phone", "if by phone", span=2)
         form.line("amount", "Up to", "empty: the total", span=2)
         form.line("note", "Note", span=3)
+        form.line("option", "Way out they chose", "if there were several", span=5)
+        form.line("said", "When, if earlier", "yesterday 16:30", span=4)
         form.pack(fill="x")
         form.submit_with(self._yes)
         form["how"].watch(self._fill_in_phone)
@@ -111,13 +113,14 @@ class OwnersWord(ttk.Frame):
         self._said = RowList(
             self,
             [
-                Column("When", 170),
-                Column("Said", 50),
-                Column("Up to", 90, right=True),
-                Column("Who", 150, grows=True),
-                Column("How", 170),
-                Column("Estimate", 80),
-                Column("Note", 130),
+                Column("When", 160),
+                Column("Said", 44),
+                Column("To what", 110),
+                Column("Up to", 80, right=True),
+                Column("Who", 120, grows=True),
+                Column("How", 130),
+                Column("Estimate", 72),
+                Column("Note", 100),
             ],
             lines=3,
             empty="The owner has not been asked yet.",
@@ -198,6 +201,7 @@ def _answer(one: ApprovalView, shop: Shop) -> tuple[str, ...]:
     return (
         show_moment(one.said_at, shop.zone),
         "yes" if one.yes else "no",
+        one.option,
         show_money(one.amount, shop.currency) if one.yes else "",
         one.who,
         " ".join(filter(None, (one.how, one.phone))),

@@ -22,7 +22,8 @@ def sums_words(totals: Totals, shop: Shop) -> str:
     shown = [
         f"{name} {show_money(amount, shop.currency)}" for name, amount in (*named, *taxes) if amount
     ]
-    return "  ·  ".join(shown)
+    before = ["Before tax:"] if totals.included and shown else []
+    return "  ·  ".join([*before, *shown])
 
 
 def charge_words(ticket: TicketView, shop: Shop) -> str:
@@ -35,8 +36,17 @@ def charge_words(ticket: TicketView, shop: Shop) -> str:
         if ticket.limit
         else ""
     )
-    yes = f"; last yes {show_money(ticket.approved, shop.currency)}" if ticket.approved else ""
-    return f"Up to {allowed} may be charged as things stand ({so_far}){limit}{yes}."
+    return f"Up to {allowed} may be charged as things stand ({so_far}){limit}.{_yes(ticket, shop)}"
+
+
+def _yes(ticket: TicketView, shop: Shop) -> str:
+    """Return what the owner said yes to, and how far the shop's rule lets a bill go over it."""
+    if not ticket.approved:
+        return ""
+    option = ticket.approvals[-1].option
+    to = f"{option}, " if option else ""
+    amount, rule = show_money(ticket.approved, shop.currency), shop.excess.words(shop.currency)
+    return f" Last yes: {to}{amount}; our rule for going over it: {rule} (check your local law)."
 
 
 def no_words(ticket: TicketView, shop: Shop) -> str:

@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.causes_found import CauseFound
 from shopdesk.desk.causes_panel import CausesPanel
+from shopdesk.desk.clock_list import TimeList
 from shopdesk.desk.diagnosis_cautions import standing_line
 from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, found_words, last_read
@@ -54,6 +55,10 @@ class DiagnosisPage(Page):
         self.keep_typed("observation", self.observation)
         self.teardown = TeardownStrip(self.body)
         self.teardown.pack(fill="x", pady=(6, 0))
+        section(self.body, "Time at the bench")
+        self.time = TimeList(self.body, self)
+        self.time.pack(fill="x")
+        self.keep_typed("time", self.time.form)
 
     @property
     def complaint(self) -> str:
@@ -90,11 +95,13 @@ class DiagnosisPage(Page):
         self._so_far.configure(text=found_words(found))
         self._show_photos()
         self.teardown.show(ticket)
+        self.time.show(ticket, self.front.shift.shop)
 
     def show(self, ticket: TicketView, draft: Draft | None = None) -> None:
         """Show a ticket, and the check again that something was typed for."""
         super().show(ticket, draft)
         self.pad.resume()
+        self.time.show_mode()
 
     def focus_first(self) -> None:
         """Begin at the check, where most of the work is."""
@@ -107,6 +114,8 @@ class DiagnosisPage(Page):
         if self.pad.form.changed and not self.pad.record():
             return False
         if self.found.form.changed and not self.found.say():
+            return False
+        if self.time.form.changed and not self.time.keep():
             return False
         return not self.observation.changed or self.observation.record()
 

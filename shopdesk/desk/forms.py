@@ -90,6 +90,19 @@ class Form(ttk.Frame):
         field.watch(self._changed)
         return field
 
+    def words(self, text: str, *, span: int) -> None:
+        """Put words where a field would stand."""
+        label = wrapping(ttk.Label(self, text=text))
+        label.grid(
+            row=self._row,
+            column=self._column,
+            columnspan=span,
+            sticky="sew",
+            padx=(0, 12),
+            pady=(0, 2 * ROW_GAP),
+        )
+        self._column += span
+
     def next_row(self) -> None:
         """Go on at the left of a new row."""
         self._row, self._column = self._row + 1, 0

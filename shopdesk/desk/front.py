@@ -16,7 +16,9 @@ from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
 
 if TYPE_CHECKING:
+    from shopdesk.desk.card import Card
     from shopdesk.desk.page import Draft
+    from shopdesk.desk.sheet import Sheet
     from shopdesk.job.views import TicketView
 
 
@@ -33,10 +35,16 @@ class Front:
     notices: NoticeLine
     show_ticket: Callable[[TicketView], None]
     """Show this ticket as it is now, in the whole window."""
+    refresh_board: Callable[[], None]
+    """Read the board anew: something was done to tickets that are not open."""
     open_ticket: Callable[[int], None]
     """Open the ticket of that id on the page of its stage."""
     open_owner: Callable[[int], None]
     open_machine: Callable[[int], None]
+    open_sheet: Callable[[type[Sheet]], None]
+    """Open a sheet of the shop's over the one in sight; leaving it comes back to that one."""
+    open_card: Callable[[type[Card], int], None]
+    """Open the card of what has that id over the sheet in sight; leaving it comes back."""
     new_ticket: Callable[[int | None, int | None], None]
     """Begin a new ticket, for a known owner (id) and machine (id) or for none."""
     prepare: Callable[[str, Draft], None]

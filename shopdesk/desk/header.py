@@ -9,6 +9,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
+from shopdesk.desk.clock_strip import ClockStrip
 from shopdesk.desk.fields import wrapping
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
@@ -71,6 +72,7 @@ class Header(ttk.Frame):
         self._move.configure(text=f"{ticket.stage}{whose}")
         self._show_promise(ticket, today)
         self._show_history(ticket, visits)
+        self.clock.show(ticket)
         self._fit_words()
 
     def _fit_words(self, _event: object = None) -> None:
@@ -120,6 +122,11 @@ class Header(ttk.Frame):
         action_button(line, keys, "Owner", "Alt+O", self._open_owner, bootstyle="link").pack(
             side="right"
         )
+        action_button(line, keys, "History", "F12", self._open_history, bootstyle="link").pack(
+            side="right"
+        )
+        self.clock = ClockStrip(self, self._front, line)
+        self.clock.grid(row=3, column=0, columnspan=4, sticky="ew", pady=(2, 0))
         self._history.pack(side="left", fill="x", expand=True)
 
     def _show_promise(self, ticket: TicketView, today: date) -> None:
@@ -145,6 +152,12 @@ class Header(ttk.Frame):
     def _open_owner(self) -> None:
         if self._ticket is not None:
             self._front.open_owner(self._ticket.owner.id)
+
+    def _open_history(self) -> None:
+        from shopdesk.desk.history_card import HistoryCard
+
+        if self._ticket is not None:
+            self._front.open_card(HistoryCard, self._ticket.unit.id)
 
     def _open_machine(self) -> None:
         if self._ticket is not None:

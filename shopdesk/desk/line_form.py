@@ -5,16 +5,22 @@ from collections.abc import Sequence
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk import look
 from shopdesk.desk.diagnosis_findings import OFF
-from shopdesk.desk.forms import Form
+from shopdesk.desk.fields import LineField
+from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
 from shopdesk.desk.page import Page
+from shopdesk.desk.part_suggest import HELD, free_words, known_parts
+from shopdesk.desk.suggest import Offer, Suggestions
 from shopdesk.errors import JobError
-from shopdesk.job.after import tasks_for
+from shopdesk.job.labour_rates import BENCH_RATE, rate_names
 from shopdesk.job.lines import CONDITIONS, LineEntry, add_line, change_line, faults
+from shopdesk.job.part_views import PartRow
 from shopdesk.job.reasons import WORDS, Reason
 from shopdesk.job.standing import SUPPLIES
+from shopdesk.job.upkeep_plan import tasks_for
 from shopdesk.job.views import FindingView, LineView, TicketView
 from shopdesk.pricing.money import show_quantity
 from shopdesk.pricing.totals import LineKind
@@ -29,9 +35,10 @@ class LineForm(ttk.Frame):
         super().__init__(parent)
         self._page = page
         self._off: set[str] = set()
+        self._suggestions: list[Suggestions[PartRow]] = []
         self.form = form = Form(self, columns=12)
         form.choice("kind", "Kind  Alt+A", [str(kind) for kind in LineKind], span=2)
-        form.line("description", "What", span=4)
+        self._what = form.line("description", "What", "a part: type its name or number", span=4)
         form.line("quantity", "How many", "labour: hours", span=2)
         form.line("unit_price", "Price of one", span=2)
         form.choice("reason", "Reason", [(str(key), words) for key, words in WORDS.items()], span=2)
@@ -39,14 +46,19 @@ class LineForm(ttk.Frame):
         form.line("reason_note", "Note on the reason", span=4)
         form.choice("supply", "Where it is", SUPPLIES, span=2)
         form.line("expected_on", "Expected", "a day", span=2)
-        form.line("part_number", "Part number", span=2)
+        self._number = form.line("part_number", "Part number", span=2)
         form.choice("condition", "Condition", CONDITIONS, span=2)
         form.line("cost", "Costs us", span=2)
-        self._renews_field = form.choice("renews", "Upkeep that it renews", [], span=3)
+        self._renews_field = form.choice("renews", "Upkeep that it renews", [], span=2)
+        self._rate_field = form.choice("rate", "Rate", [], "labour", span=2)
+        form.line("off", "Comes off", "5.00 or 10 %", span=2)
         self._finding_field.watch(self._reason_of_finding)
-        hold(form, "line")
+        hold(form, "line", HELD)
         form.pack(fill="x")
         form.submit_with(self.keep)
+        self._number.watch(self._let_go)
+        for field in (self._what, self._number):
+            self._suggest(field)
         self._put_buttons()
         page.front.keys.add(self, "Alt+A", "Add a line: begin at its kind", self.begin)
 
@@ -55,7 +67,10 @@ class LineForm(ttk.Frame):
         self._off = {str(one.id) for one in ticket.findings if one.verdict in OFF}
         self._finding_field.offer(finding_choices(ticket.findings))
         self._renews_field.offer([(task.key, task.title) for task in tasks_for(ticket.unit)])
+        rates = [rate for rate in rate_names(self._page.front.shift.shop) if rate[0] != BENCH_RATE]
+        self._rate_field.offer([("", ""), *rates])
         self.form.fill(_NEW)
+        self._tell()
 
     def change(self, line: LineView) -> None:
         """Put a line into the form, for changing."""
@@ -78,7 +93,7 @@ class LineForm(ttk.Frame):
     def _is_whole(self) -> bool:
         """Say all that is wrong with what is typed at once, the focus at the first of it."""
         self.form.clear_errors()
-        wrong = faults(self.form.into(LineEntry, finding_id=None))
+        wrong = faults(self.form.into(LineEntry, finding_id=None, part_id=self._part_id()))
         for error in reversed(wrong):
             self._page.say_error(error, self.form)
         return not wrong
@@ -97,25 +112,101 @@ class LineForm(ttk.Frame):
         self.show_mode()
         self.begin()
 
+    @property
+    def offers(self) -> list[str]:
+        """The parts that are offered now, in words."""
+        return [words for one in self._suggestions for words in one.offers]
+
+    @property
+    def told(self) -> str:
+        """What is said of the part that was taken from the catalogue."""
+        return str(self._words.cget("text"))
+
+    def take(self, row: PartRow) -> None:
+        """Take a part of the catalogue: its number, name, price, cost and condition."""
+        self.form.restore(
+            {
+                "kind": str(LineKind.PART),
+                "description": row.name,
+                "unit_price": "" if row.price is None else str(row.price),
+                "part_number": row.number,
+                "condition": row.condition,
+                "cost": "" if row.cost is None else str(row.cost),
+                HELD: str(row.id),
+            }
+        )
+        where = f" in bin {row.bin}" if row.bin else ""
+        self._tell(
+            f"{row.number} {row.name}: {free_words(row)}{where}. "
+            f"{row.price_words[:1].upper()}{row.price_words[1:]}. "
+            "Left empty, “Where it is” goes by the bin."
+        )
+        self._focus_on("quantity")
+
     def show_mode(self) -> None:
         """Say whether a line is added or changed."""
         changing = bool(self.form.text_of("line"))
         self._button.configure(text=f"{'Keep it' if changing else 'Add the line'}  Enter")
         if changing:
-            self._leave.pack(side="left", padx=8)
+            self._leave.pack(side="left", padx=(8, 0), before=self._words)
         else:
             self._leave.pack_forget()
 
     def _put_buttons(self) -> None:
-        line = ttk.Frame(self.form)
-        line.grid(row=2, column=9, columnspan=3, sticky="sw", pady=(0, 6))
+        line = ttk.Frame(self)
+        line.pack(fill="x")
         keys = self._page.front.keys
         self._button = action_button(line, keys, "Add the line", "", self.keep)
-        self._button.pack(side="left")
+        self._button.pack(side="left", padx=(0, 8))
+        action_button(line, keys, "Flat time …", "Alt+F", self._take_flat_time).pack(side="left")
         self._leave = action_button(line, keys, "Leave", "Esc", self.leave)
+        self._words = wrapping(ttk.Label(line, font=look.SMALL))
+        self._words.pack(side="left", fill="x", expand=True, padx=(12, 0))
+
+    def _suggest(self, field: LineField) -> None:
+        suggestions: Suggestions[PartRow] = Suggestions(
+            field.entry, self._find, self.take, wide=True
+        )
+        self._suggestions.append(suggestions)
+        field.on_enter = lambda: suggestions.take_chosen() or self.keep()
+
+    def _find(self, words: str) -> Sequence[Offer[PartRow]]:
+        """Offer parts while a line for one is typed that is none of the catalogue yet."""
+        if self.form.text_of("kind") != LineKind.PART or self._part_id() is not None:
+            return ()
+        return known_parts(self._page.front.shift, words)
+
+    def _let_go(self) -> None:
+        """Another number is another part."""
+        if self._part_id() is not None:
+            self.form.restore({HELD: ""})
+            self._tell()
+
+    def _tell(self, words: str = "") -> None:
+        self._words.configure(text=words)
+
+    def _take_flat_time(self) -> None:
+        from shopdesk.desk.flat_choice import choose_flat_time
+
+        flat = choose_flat_time(self._page.front, self._page.ticket)
+        if flat is not None:
+            self.form.restore(
+                {
+                    "kind": str(LineKind.LABOUR),
+                    "description": flat.name,
+                    "quantity": show_quantity(flat.hours),
+                    "rate": flat.rate,
+                    "unit_price": "",
+                }
+            )
+            self._focus_on("reason")
+
+    def _part_id(self) -> int | None:
+        held = self.form.text_of(HELD)
+        return int(held) if held else None
 
     def _kept(self, line: str) -> TicketView:
-        entry = self.form.into(LineEntry, finding_id=self._finding())
+        entry = self.form.into(LineEntry, finding_id=self._finding(), part_id=self._part_id())
         shift = self._page.front.shift
         return (
             change_line(shift, int(line), entry)
@@ -157,7 +248,7 @@ def line_values(line: LineView) -> dict[str, str]:
         "kind": str(line.kind),
         "description": line.description,
         "quantity": show_quantity(line.quantity),
-        "unit_price": f"{abs(line.unit_price)}",
+        "unit_price": line.price_typed,
         "reason": line.reason,
         "reason_note": line.reason_note,
         "finding_id": str(line.finding_id or ""),
@@ -167,4 +258,7 @@ def line_values(line: LineView) -> dict[str, str]:
         "condition": line.condition,
         "cost": "" if line.cost is None else str(line.cost),
         "renews": line.renews,
+        "rate": line.rate,
+        "off": line.off_typed,
+        HELD: str(line.part_id or ""),
     }

@@ -10,15 +10,17 @@ from shopdesk.dates import show_date
 from shopdesk.desk import look
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.rows import Column, RowList
+from shopdesk.job.labour_rates import rate_words
 from shopdesk.job.shop import Shop
 from shopdesk.job.views import LineView
-from shopdesk.pricing.money import show_money, show_quantity
+from shopdesk.pricing.money import show_money, show_percent, show_quantity
+from shopdesk.pricing.totals import LineKind
 
 
 class LineList(ttk.Frame):
     """``list`` takes the keys; the chosen line is told in full below it."""
 
-    def __init__(self, parent: tk.Misc, *, lines: int = 6) -> None:
+    def __init__(self, parent: tk.Misc, *, lines: int = 5) -> None:
         super().__init__(parent)
         self._lines: dict[int, LineView] = {}
         self._shop: Shop | None = None
@@ -74,11 +76,18 @@ def _cells(line: LineView, shop: Shop, today: date) -> tuple[str, ...]:
         line.kind,
         line.description,
         f"{show_quantity(line.quantity)}{hours}",
-        show_money(line.unit_price, shop.currency),
+        price_words(line, shop),
         show_money(line.net, shop.currency),
         why_words(line),
         where_words(line, today),
     )
+
+
+def price_words(line: LineView, shop: Shop) -> str:
+    """Return the price of one, as the percentage it is, or as what it would have been."""
+    if line.kind is LineKind.DISCOUNT and line.percent is not None:
+        return show_percent(line.percent)
+    return show_money(line.unit_price if line.value is None else line.value, shop.currency)
 
 
 def why_words(line: LineView) -> str:
@@ -89,7 +98,7 @@ def why_words(line: LineView) -> str:
 def where_words(line: LineView, today: date) -> str:
     """Return where a part is, or what became of a line."""
     if line.declined:
-        return "not wanted"
+        return "left out" if line.left_out_because else "not wanted"
     if line.done:
         return "done"
     due = f", {show_date(line.expected_on, today)}" if line.expected_on else ""
@@ -105,9 +114,29 @@ def whole_line(line: LineView, shop: Shop) -> str:
         if line.finding_id
         else f"{line.evidence[:1].upper()}{line.evidence[1:]}",
         f"Note: {line.reason_note}" if line.reason_note else "",
+        _charged_words(line, shop),
         "Taxed." if line.taxed else "Not taxed.",
         f"Costs us {show_money(line.cost, shop.currency)}." if line.cost is not None else "",
         f"Expected {show_date(line.expected_on)}." if line.expected_on else "",
-        "The owner does not want it." if line.declined else "",
+        _left_out_words(line),
     ]
     return "  ".join(filter(None, words))
+
+
+def _charged_words(line: LineView, shop: Shop) -> str:
+    """Return what is special about the charge: worth more, less by so much, at another rate."""
+    if line.value is not None:
+        return f"Worth {show_money(line.value, shop.currency)} each, no charge."
+    off = show_money(line.off, shop.currency)
+    percent = f" ({show_percent(line.percent)})" if line.percent is not None else ""
+    words = [
+        f"At the rate {rate_words(line.rate)}" if line.rate else "",
+        f"{off}{percent} comes off" if line.off else "",
+    ]
+    return "  ".join(f"{one}." for one in filter(None, words))
+
+
+def _left_out_words(line: LineView) -> str:
+    if line.left_out_because:
+        return f"Left out: {line.left_out_because}."
+    return "The owner does not want it." if line.declined else ""

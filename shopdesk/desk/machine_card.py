@@ -2,14 +2,15 @@
 
 import ttkbootstrap as ttk
 
-from shopdesk.dates import show_date
 from shopdesk.desk.card import Card
 from shopdesk.desk.forms import section, wrapping
+from shopdesk.desk.history_card import HistoryCard, owned_words
 from shopdesk.desk.machine_form import MachineForm
+from shopdesk.desk.machine_upkeep import MachineUpkeep
 from shopdesk.desk.people import ask_owner
 from shopdesk.desk.visit_rows import VisitRows
 from shopdesk.errors import JobError
-from shopdesk.job.history import OwnedFor, unit_history, unit_owners
+from shopdesk.job.history import unit_history, unit_owners
 from shopdesk.job.units import change_unit, get_unit, hand_on
 from shopdesk.job.views import UnitView
 
@@ -26,9 +27,13 @@ class MachineCard(Card):
         self.action("New ticket for it", "Alt+N", self._new_ticket)
         self.action("Handed on …", "Alt+H", self._hand_on)
         self.action("Its owner", "Alt+O", self._open_owner)
+        self.action("History", "F12", self._open_history)
         self._particulars = MachineForm(self.body, columns=4)
         self.watch_form(self._particulars)
         self._particulars.pack(fill="x")
+        section(self.body, "Upkeep")
+        self.upkeep = MachineUpkeep(self.body, self.front, self._read_anew)
+        self.upkeep.pack(fill="x")
         section(self.body, "Owners")
         self._owners = wrapping(ttk.Label(self.body))
         self._owners.pack(fill="x")
@@ -42,7 +47,10 @@ class MachineCard(Card):
         self._unit = get_unit(shift, known)
         self.head(self._unit.title)
         self._particulars.show(self._unit)
-        self._owners.configure(text="\n".join(_owned(one) for one in unit_owners(shift, known)))
+        self.upkeep.show(self._unit)
+        self._owners.configure(
+            text="\n".join(owned_words(one) for one in unit_owners(shift, known))
+        )
         self._visits.show_visits(unit_history(shift, known), shift.shop.currency)
 
     def keep(self, known: int) -> None:
@@ -61,6 +69,10 @@ class MachineCard(Card):
         """Begin with the particulars."""
         self._particulars.focus_first()
 
+    def _read_anew(self) -> None:
+        if self.known is not None:
+            self.show(self.known)
+
     def _new_ticket(self) -> None:
         if self._unit is not None and self.save():
             self.front.new_ticket(None, self._unit.id)
@@ -68,6 +80,10 @@ class MachineCard(Card):
     def _open_owner(self) -> None:
         if self._unit is not None:
             self.front.open_owner(self._unit.owner_id)
+
+    def _open_history(self) -> None:
+        if self._unit is not None:
+            self.front.open_card(HistoryCard, self._unit.id)
 
     def _hand_on(self) -> None:
         if self._unit is None or not self.save():
@@ -88,8 +104,3 @@ class MachineCard(Card):
         self.front.notices.say(
             f"The {self._unit.title} is {owner.name}'s now; its history stays with it."
         )
-
-
-def _owned(one: OwnedFor) -> str:
-    until = f"until {show_date(one.until)[4:]}" if one.until else "owner today"
-    return f"{one.owner}:  since {show_date(one.since)[4:]}, {until}"

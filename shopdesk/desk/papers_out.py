@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,6 +19,7 @@ from shopdesk.job.shift import Shift
 
 if TYPE_CHECKING:
     from shopdesk.job.views import EstimateView, InvoiceView, ReminderView, TicketView
+    from shopdesk.papers.of_ticket import Drawing
 
 Opener = Callable[[Path], bool]
 
@@ -60,10 +62,19 @@ class PapersOut:
         """Write an estimate as it was given."""
         self._write(ticket, f"estimate {estimate.number}")
 
+    def ways_out(self, ticket: TicketView) -> None:
+        """Write the ways out side by side, as they are now."""
+        self._write(ticket, "ways out")
+
     def invoice(self, ticket: TicketView, invoice: InvoiceView) -> None:
-        """Write an invoice or credit note as it was issued."""
+        """Write an invoice or credit note as it was first printed, and keep what never was."""
         kind = "credit note" if invoice.credits else "invoice"
         self._write(ticket, f"{kind} {invoice.number}")
+        self._worker.run(
+            partial(_keep_unprinted, self._shift),
+            lambda _kept: None,
+            doing="Keeping what was issued",
+        )
 
     def summary(self, ticket: TicketView) -> None:
         """Write what was done and why."""
@@ -73,10 +84,26 @@ class PapersOut:
         """Write the letter that reminds of upkeep."""
         self._write(ticket, f"reminder {reminder.due_on.isoformat()}")
 
-    def _write(self, ticket: TicketView, called: str) -> None:
-        shift, folder = self._shift, self.folder / ticket.tag
+    def calendar(self, ticket: TicketView, reminder: ReminderView) -> None:
+        """Write the upkeep for the owner's own calendar, and open it."""
         self._worker.run(
-            lambda: _drawn_and_saved(shift, ticket, f"{ticket.tag} {called}", folder),
+            partial(_calendar_saved, self._shift, ticket, reminder, self.folder / ticket.tag),
+            lambda file: self._written(Written(file, ()), "calendar file"),
+            doing="Writing the calendar file",
+        )
+
+    def of_the_shop(self, called: str, draw: Drawing) -> None:
+        """Write a paper that is no ticket's; ``draw`` is called beside the window."""
+        self._draw(called, called, lambda: draw, self.folder / "shop")
+
+    def _write(self, ticket: TicketView, called: str) -> None:
+        name = f"{ticket.tag} {called}"
+        find = partial(_paper_of, self._shift, ticket, name)
+        self._draw(called, name, find, self.folder / ticket.tag)
+
+    def _draw(self, called: str, name: str, find: Callable[[], Drawing], folder: Path) -> None:
+        self._worker.run(
+            lambda: _drawn_and_saved(self._shift, find, name, folder),
             lambda written: self._written(written, called),
             doing=f"Writing the {called}",
         )
@@ -112,19 +139,49 @@ def open_with_system(file: Path) -> bool:
     return True
 
 
-def _drawn_and_saved(shift: Shift, ticket: TicketView, name: str, folder: Path) -> Written:
-    """Draw and save a paper. The papers' library is read only now: to open, a window needs none."""
-    from shopdesk.papers.of_ticket import papers_of, words_of
-    from shopdesk.papers.printed import save_paper
+def _paper_of(shift: Shift, ticket: TicketView, name: str) -> Drawing:
+    from shopdesk.papers.of_ticket import papers_of
 
     draw = papers_of(shift, ticket).get(name)
     if draw is None:
         raise JobError(f"There is no {name} yet: see what the ticket still needs.")
-    printed = draw(words_of(shift))
+    return draw
+
+
+def _keep_unprinted(shift: Shift) -> int:
+    from shopdesk.papers.of_ticket import keep_unprinted, words_of
+
+    return keep_unprinted(shift, words_of(shift))
+
+
+def _calendar_saved(shift: Shift, ticket: TicketView, reminder: ReminderView, folder: Path) -> Path:
+    from shopdesk.job.after import reminder_content
+    from shopdesk.papers.calendar_file import calendar_file, save_calendar
+    from shopdesk.papers.of_ticket import words_of
+
+    content = reminder_content(shift, reminder.id)
+    file = calendar_file(content, words_of(shift), reminder.id, shift.now())
+    name = f"{ticket.tag} upkeep {reminder.due_on.isoformat()}"
+    try:
+        return save_calendar(folder, name, file)
+    except OSError as error:
+        raise _cant_write("calendar file", folder, error) from error
+
+
+def _cant_write(what: str, folder: Path, error: OSError) -> JobError:
+    return JobError(
+        f"The {what} can't be written into {folder} ({error.strerror}): "
+        "free space or mend the folder, then print again."
+    )
+
+
+def _drawn_and_saved(shift: Shift, find: Callable[[], Drawing], name: str, folder: Path) -> Written:
+    """Draw and save a paper. The papers' library is read only now: to open, a window needs none."""
+    from shopdesk.papers.of_ticket import words_of
+    from shopdesk.papers.printed import save_paper
+
+    printed = find()(words_of(shift))
     try:
         return Written(save_paper(folder, name, printed), printed.missing)
     except OSError as error:
-        raise JobError(
-            f"The paper can't be written into {folder} ({error.strerror}): "
-            "free space or mend the folder, then print again."
-        ) from error
+        raise _cant_write("paper", folder, error) from error

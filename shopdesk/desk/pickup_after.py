@@ -11,7 +11,10 @@ from shopdesk.desk.page import Page
 from shopdesk.desk.rows import Column, RowList
 from shopdesk.job.after import STATES, make_reminder, set_reminder_state
 from shopdesk.job.opened import open_ticket
+from shopdesk.job.upkeep_plan import PlanView, upkeep_plan
 from shopdesk.job.views import TicketView
+
+_NEXT_SHOWN = 3
 
 
 class After(ttk.Frame):
@@ -26,6 +29,8 @@ class After(ttk.Frame):
         action_button(self, keys, "Print the work performed and why", "Alt+W", self._summary).pack(
             anchor="w"
         )
+        self._next = wrapping(ttk.Label(self))
+        self._next.pack(fill="x", pady=(8, 0))
         self.reminder = form = Form(self, columns=6)
         form.line("due_on", "Upkeep falls due", "empty: as worked out", span=3)
         form.pack(fill="x", pady=(8, 0))
@@ -44,6 +49,7 @@ class After(ttk.Frame):
         line.pack(fill="x")
         for words, key, run in (
             ("Print the reminder", "Alt+L", self._print_chosen),
+            ("For the owner's calendar", "Alt+J", self._calendar),
             ("What became of it …", "Alt+S", self._became),
         ):
             action_button(line, keys, words, key, run).pack(side="left", padx=(0, 8))
@@ -59,6 +65,7 @@ class After(ttk.Frame):
         self._old.configure(
             text=wanted if ticket.old_parts_back else "The owner did not ask for the old parts."
         )
+        self._next.configure(text=_next_words(upkeep_plan(self._page.front.shift, ticket.unit.id)))
         self.reminder.fill({})
         self._list.show(
             [
@@ -97,6 +104,13 @@ class After(ttk.Frame):
             ticket, next(one for one in ticket.reminders if one.id == reminder_id)
         )
 
+    def _calendar(self) -> None:
+        chosen, ticket = self._chosen(), self._page.ticket
+        if chosen is not None:
+            self._page.front.papers.calendar(
+                ticket, next(one for one in ticket.reminders if one.id == chosen)
+            )
+
     def _became(self) -> None:
         chosen, page = self._chosen(), self._page
         if chosen is None:
@@ -112,3 +126,17 @@ class After(ttk.Frame):
         shift = self._page.front.shift
         set_reminder_state(shift, reminder_id, state)
         return open_ticket(shift, self._page.ticket.id)
+
+
+def _next_words(plan: PlanView) -> str:
+    """Return what is due next, and who can do it."""
+    dated = [row for row in plan.rows if row.due_on is not None][:_NEXT_SHOWN]
+    if not dated:
+        return "No upkeep of this machine has a day."
+    said = [
+        f"{show_date(row.due_on)[4:]} {row.title} "
+        f"({'the owner can' if row.owner_can else 'better left to us'})"
+        for row in dated
+        if row.due_on is not None
+    ]
+    return f"Next: {'; '.join(said)}."

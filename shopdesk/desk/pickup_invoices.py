@@ -10,6 +10,7 @@ from shopdesk.desk.approval_totals import sums_words
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
+from shopdesk.desk.part_credit import PartCreditCard
 from shopdesk.desk.rows import Column, RowList
 from shopdesk.job.pickup import credit_invoice, issue_invoice
 from shopdesk.job.shop import Shop
@@ -45,15 +46,20 @@ class Invoices(ttk.Frame):
         keys = page.front.keys
         self._issue = action_button(line, keys, "Issue the invoice", "Alt+I", self.issue, main=True)
         self._again = action_button(line, keys, "Print it", "Ctrl+P", self._print_chosen)
+        for button in (self._issue, self._again):
+            button.pack(side="left", padx=(0, 8))
+        line = ttk.Frame(self)
+        line.pack(fill="x", pady=(4, 0))
         self._credit = action_button(line, keys, "Credit it …", "Alt+C", self._credit_it)
-        for button in (self._issue, self._again, self._credit):
+        self._part = action_button(line, keys, "Credit a part …", "Alt+Z", self._credit_part)
+        for button in (self._credit, self._part):
             button.pack(side="left", padx=(0, 8))
 
     def show(self, ticket: TicketView, shop: Shop) -> None:
         """Show a ticket's invoices."""
         total = show_money(ticket.totals.total, shop.currency)
         standing = ticket.standing_invoice
-        says = f"Invoice {standing.number} stands" if standing else f"The lines come to {total}"
+        says = _stands(standing, shop) if standing else f"The lines come to {total}"
         self._total.configure(text=f"{says}.")
         self._sums.configure(text=sums_words(ticket.totals, shop))
         self._list.show(
@@ -64,7 +70,13 @@ class Invoices(ttk.Frame):
         )
         self._issue.state(["disabled" if standing else "!disabled"])
         self._again.state(["!disabled" if ticket.invoices else "disabled"])
-        self._credit.state(["!disabled" if standing else "disabled"])
+        for button in (self._credit, self._part):
+            button.state(["!disabled" if standing else "disabled"])
+
+    @property
+    def says(self) -> str:
+        """What is said of the invoice that stands, or of the lines."""
+        return str(self._total.cget("text"))
 
     def issue(self) -> None:
         """Issue the invoice, and print it."""
@@ -84,12 +96,16 @@ class Invoices(ttk.Frame):
         invoice = next(one for one in ticket.invoices if one.id == invoice_id)
         self._page.front.papers.invoice(ticket, invoice)
 
+    def _credit_part(self) -> None:
+        if self._page.ticket.standing_invoice is not None and self._page.save():
+            self._page.front.open_card(PartCreditCard, self._page.ticket.id)
+
     def _credit_it(self) -> None:
         page, standing = self._page, self._page.ticket.standing_invoice
         if standing is None:
             return
         question = (
-            f"Why is invoice {standing.number} taken back? "
+            f"Why is invoice {standing.number} taken back whole? "
             "The reason is printed on the credit note."
         )
         why = page.front.dialogs.ask_text("Credit the invoice", question)
@@ -100,12 +116,21 @@ class Invoices(ttk.Frame):
             self._print(page.ticket.invoices[-1].id)
 
 
+def _stands(bill: InvoiceView, shop: Shop) -> str:
+    says = f"Invoice {bill.number} stands"
+    if bill.credited_amount:
+        says += f", with {show_money(bill.credited_amount, shop.currency)} of it credited"
+    return says
+
+
 def _cells(one: InvoiceView, shop: Shop) -> tuple[str, ...]:
     what = (
         f"credits {one.credits}"
         if one.credits
         else "invoice, credited"
         if one.credited
+        else "invoice, part credited"
+        if one.credited_amount
         else "invoice"
     )
     return (

@@ -1,7 +1,6 @@
-"""Money over the counter: what is owed, payments, deposits, money given back, what was agreed."""
+"""Money over the counter: payments, deposits, money given back, debts given up, what was agreed."""
 
 import tkinter as tk
-from collections.abc import Callable
 from decimal import Decimal
 
 import ttkbootstrap as ttk
@@ -13,14 +12,12 @@ from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
 from shopdesk.desk.rows import Column, RowList
 from shopdesk.errors import JobError
-from shopdesk.job.payments import METHODS, change_due, drop_payment, give_back, take_payment
+from shopdesk.job.bad_debts import take_back_write_off, write_off
+from shopdesk.job.payments import METHODS, Tender, change_of, drop_payment, give_back, take_payments
 from shopdesk.job.pickup import agree_balance
-from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
-from shopdesk.job.views import PaymentView, TicketView
+from shopdesk.job.views import PaymentView, TicketView, WriteOffView
 from shopdesk.pricing.money import show_money
-
-Handing = Callable[[Shift, int, str, str, str], TicketView]
 
 
 class Money(ttk.Frame):
@@ -44,9 +41,7 @@ class Money(ttk.Frame):
             empty="Nothing was paid yet.",
         )
         self._list.pack(fill="x", pady=(6, 4))
-        action_button(
-            self, page.front.keys, "Written down wrongly …", "Alt+D", self._drop_chosen
-        ).pack(anchor="w", pady=(0, 8))
+        self._put_corrections()
         self._list.bind_key("<Delete>", self._drop)
         self._put_agreed()
 
@@ -60,7 +55,11 @@ class Money(ttk.Frame):
         self._balance.configure(text=balance_words(ticket, shop))
         owed = ticket.balance if ticket.standing_invoice else 0
         self.payment.fill({"amount": str(abs(owed)) if owed else ""})
-        self._list.show([(one.id, _cells(one, shop)) for one in ticket.payments])
+        given_up = [(-one.id, _given_up(one, shop), "faint") for one in ticket.write_offs]
+        self._list.show([*((one.id, _cells(one, shop)) for one in ticket.payments), *given_up])
+        self._debt.configure(text=f"{debt_words(ticket)}  Alt+X")
+        may = ticket.balance > 0 or ticket.written_off > 0
+        self._debt.state(["!disabled" if may else "disabled"])
         self.agreed.fill({"balance_reason": ticket.balance_reason})
 
     def agree(self) -> bool:
@@ -75,6 +74,8 @@ class Money(ttk.Frame):
         form.line("amount", "Amount  Alt+A", span=2)
         form.choice("method", "How it is paid", METHODS, span=2)
         form.line("note", "Note", span=2)
+        form.line("amount_2", "And another amount", span=2)
+        form.choice("method_2", "How that is paid", METHODS, span=2)
         form.pack(fill="x", pady=(6, 0))
         form.submit_with(self._take)
         keys = self._page.front.keys
@@ -85,6 +86,15 @@ class Money(ttk.Frame):
         action_button(line, keys, "Give it back", "Alt+G", self._give_back).pack(
             side="left", padx=8
         )
+
+    def _put_corrections(self) -> None:
+        line, keys = ttk.Frame(self), self._page.front.keys
+        line.pack(fill="x", pady=(0, 8))
+        action_button(line, keys, "Written down wrongly …", "Alt+D", self._drop_chosen).pack(
+            side="left"
+        )
+        self._debt = action_button(line, keys, "Write it off …", "Alt+X", self._give_up)
+        self._debt.pack(side="left", padx=8)
 
     def _put_agreed(self) -> None:
         self.agreed = form = Form(self, columns=6)
@@ -104,28 +114,39 @@ class Money(ttk.Frame):
     def _take(self) -> None:
         page, form = self._page, self.payment
         form.clear_errors()
+        tenders = self._tenders()
         try:
-            change = change_due(page.ticket, form.text_of("amount"), form.text_of("method"))
+            change = change_of(page.ticket, tenders)
         except JobError as error:
             page.say_error(error, form)
             return
         if change and not self._owed_is_taken(change):
             form["amount"].focus_input()
             return
-        self._hand(take_payment, "The money is noted.")
+        note = form.text_of("note")
+        page.attempt(
+            lambda: take_payments(page.front.shift, page.ticket.id, tenders, note),
+            form,
+            said="The money is noted.",
+            empty=True,
+        )
+
+    def _tenders(self) -> tuple[Tender, Tender]:
+        text = self.payment.text_of
+        return (
+            Tender(text("amount"), text("method")),
+            Tender(text("amount_2"), text("method_2")),
+        )
 
     def _owed_is_taken(self, change: Decimal) -> bool:
-        """Ask whether the balance is taken and the rest goes back; then that is the amount."""
+        """Ask whether the balance is taken and the rest goes back."""
         page = self._page
         owed, symbol = page.ticket.balance, page.front.shift.shop.currency
         question = (
             f"{show_money(owed, symbol)} is owed. "
             f"Take that, and hand {show_money(change, symbol)} back as change?"
         )
-        taken = page.front.dialogs.confirm("Change", question, "Take it", "Look again")
-        if taken:
-            self.payment.restore({"amount": str(owed)})
-        return taken
+        return page.front.dialogs.confirm("Change", question, "Take it", "Look again")
 
     def _drop_chosen(self) -> None:
         chosen = self._list.selected
@@ -137,6 +158,9 @@ class Money(ttk.Frame):
 
     def _drop(self, payment_id: int) -> None:
         page = self._page
+        if payment_id < 0:
+            page.front.notices.trouble("No money came in with that: Alt+X has it owed again.")
+            return
         one = next(one for one in page.ticket.payments if one.id == payment_id)
         amount = show_money(one.amount, page.front.shift.shop.currency)
         why = page.front.dialogs.ask_text(
@@ -149,21 +173,49 @@ class Money(ttk.Frame):
             )
 
     def _give_back(self) -> None:
-        self._hand(give_back, "What was given back is noted.")
-
-    def _hand(self, job: Handing, said: str) -> None:
         page, form = self._page, self.payment
         amount, method, note = (form.text_of(name) for name in ("amount", "method", "note"))
         page.attempt(
-            lambda: job(page.front.shift, page.ticket.id, amount, method, note),
+            lambda: give_back(page.front.shift, page.ticket.id, amount, method, note),
             form,
-            said=said,
+            said="What was given back is noted.",
             empty=True,
         )
 
+    def _give_up(self) -> None:
+        """Write the debt off, or have it owed again; each asks for the reason."""
+        page = self._page
+        again = page.ticket.balance <= 0
+        job = take_back_write_off if again else write_off
+        sum_ = page.ticket.written_off if again else page.ticket.balance
+        amount = show_money(sum_, page.front.shift.shop.currency)
+        question = (
+            f"Why is {amount} owed again?"
+            if again
+            else f"Why is {amount} given up? It stays on the ticket as a debt that was written off."
+        )
+        why = page.front.dialogs.ask_text(debt_words(page.ticket).removesuffix(" …"), question)
+        if why is not None:
+            page.attempt(
+                lambda: job(page.front.shift, page.ticket.id, why),
+                said=f"{amount} is owed again." if again else f"{amount} is written off.",
+            )
+
+
+def debt_words(ticket: TicketView) -> str:
+    """Return what may be done about the debt."""
+    written_off = ticket.balance <= 0 < ticket.written_off
+    return "Owed after all …" if written_off else "Write it off …"
+
 
 def balance_words(ticket: TicketView, shop: Shop) -> str:
-    """Return in words who owes what."""
+    """Return in words who owes what, and what was given up of it."""
+    given_up = show_money(ticket.written_off, shop.currency)
+    words = _owed_words(ticket, shop)
+    return f"{words} {given_up} was written off." if ticket.written_off else words
+
+
+def _owed_words(ticket: TicketView, shop: Shop) -> str:
     paid = show_money(ticket.paid, shop.currency)
     if not ticket.invoices:
         return (
@@ -186,4 +238,13 @@ def _cells(one: PaymentView, shop: Shop) -> tuple[str, ...]:
         show_money(one.amount, shop.currency),
         f"{kind}{one.method}",
         one.note,
+    )
+
+
+def _given_up(one: WriteOffView, shop: Shop) -> tuple[str, ...]:
+    return (
+        show_moment(one.written_at, shop.zone),
+        show_money(abs(one.amount), shop.currency),
+        "written off" if one.amount > 0 else "owed again",
+        one.why,
     )

@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 from shopdesk.bench.checks import Check
 from shopdesk.desk import look
 from shopdesk.desk.causes_found import CauseFound
+from shopdesk.desk.clock_list import TimeList
 from shopdesk.desk.diagnosis_cautions import standing_line
 from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, first_read, last_read
@@ -60,6 +61,7 @@ class RepairPage(Page):
         self.observation.pack(fill="x")
         self.keep_typed("observation", self.observation)
         self._put_reason()
+        self._put_time()
 
     def refresh(self) -> None:
         """Show the ticket's work and what was recorded of it."""
@@ -72,10 +74,12 @@ class RepairPage(Page):
         self._offer()
         self.findings.show(ticket.findings, self.front.shift.shop.zone)
         self.reason.fill({"proof_reason": ticket.proof_reason})
+        self.time.show(ticket, self.front.shift.shop)
 
     def show(self, ticket: TicketView, draft: Draft | None = None) -> None:
         """Show a ticket, and the check again that something was typed for."""
         super().show(ticket, draft)
+        self.time.show_mode()
         typed_for = self.pad.form.text_of("phase")
         if typed_for and typed_for != self._phase.get():
             self._turn_to(typed_for)
@@ -96,6 +100,8 @@ class RepairPage(Page):
         if self.found.form.changed and not self.found.say():
             return False
         if self.observation.changed and not self.observation.record():
+            return False
+        if self.time.form.changed and not self.time.keep():
             return False
         return not self.reason.changed or self._say_no_proof()
 
@@ -131,6 +137,12 @@ class RepairPage(Page):
         button = action_button(form, self.front.keys, "Note why", "Alt+N", self._say_no_proof)
         button.grid(row=0, column=6, columnspan=2, sticky="sw", pady=(0, 6))
         self.keep_typed("proof_reason", form)
+
+    def _put_time(self) -> None:
+        section(self.body, "Time at the bench")
+        self.time = TimeList(self.body, self)
+        self.time.pack(fill="x")
+        self.keep_typed("time", self.time.form)
 
     def _turn_to(self, phase: str) -> None:
         self._phase.set(phase)

@@ -49,6 +49,7 @@ class RightSide(ttk.Frame):
         self._told = told
         self._pane: TicketPane | None = None
         self._sheets: dict[type[Sheet], Sheet] = {}
+        self._under: list[tuple[Sheet, Place]] = []
         self._start = _start_words(self)
         self._start.pack(fill="both", expand=True)
         self._shown = self._start
@@ -80,21 +81,37 @@ class RightSide(ttk.Frame):
 
     def bring_pane(self) -> TicketPane:
         """Bring the pages of the open ticket into sight."""
+        self._under.clear()
         self._bring(self.pane)
         return self.pane
 
     def bring_start(self) -> None:
         """Bring the words to start with."""
+        self._under.clear()
         self._bring(self._start)
 
-    def sheet(self, kind: type[AnySheet]) -> AnySheet:
-        """Bring a sheet into sight."""
+    def sheet(self, kind: type[AnySheet], *, over: bool = False) -> AnySheet:
+        """Bring a sheet into sight, ``over`` another one that is to be there again after it."""
         if kind not in self._sheets:
             self._sheets[kind] = kind(self, self._front, self._leave)
         found = self._sheets[kind]
         assert isinstance(found, kind)
+        under = self._sheet_in_sight()
+        if not over:
+            self._under.clear()
+        elif under is not None:
+            self._under.append((under, under.held_at))
         self._bring(found)
         return found
+
+    def step_back(self) -> bool:
+        """Bring the sheet that lay under the one in sight; returns whether there was one."""
+        if not self._under:
+            return False
+        sheet, place = self._under.pop()
+        self._bring(sheet)
+        sheet.come_back(place)
+        return True
 
     def focus_first(self) -> None:
         """Put the focus where work on what is in sight begins."""

@@ -75,6 +75,15 @@ class RowList(ttk.Frame):
         else:
             self._empty.place(relx=0.5, rely=0.6, anchor="center")
 
+    def say_empty(self, words: str) -> None:
+        """Say something else where there are no rows."""
+        self._empty.configure(text=words)
+
+    @property
+    def empty_words(self) -> str:
+        """What is said where there are no rows."""
+        return str(self._empty.cget("text"))
+
     @property
     def selected(self) -> int | None:
         """The key of the chosen row."""

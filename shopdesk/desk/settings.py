@@ -1,5 +1,6 @@
 """The shop's particulars, to be changed later."""
 
+from shopdesk.desk.flat_times import FlatTimes
 from shopdesk.desk.sheet import Sheet
 from shopdesk.desk.shop_form import ShopForm
 from shopdesk.errors import JobError
@@ -19,6 +20,9 @@ class Settings(Sheet):
         self.head("Settings")
         self.action("Save", "Ctrl+S", self._save, main=True)
         self._form = ShopForm(self.body)
+        self.action("Flat times", "Alt+T", self._flat_times)
+        self.action("Next section", "F7", self._form.next_section)
+        self.action("Section before", "F8", lambda: self._form.next_section(-1))
         self._form.pack(fill="x")
         self._form.on_change = self.mark_typed
         held = self.front.drafts.find(self.held_at)
@@ -44,6 +48,9 @@ class Settings(Sheet):
     def focus_first(self) -> None:
         """Begin with the name."""
         self._form.focus_first()
+
+    def _flat_times(self) -> None:
+        self.front.open_sheet(FlatTimes)
 
     def _save(self) -> None:
         self._form.clear_errors()

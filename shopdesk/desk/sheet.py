@@ -2,7 +2,7 @@
 
 import tkinter as tk
 from collections.abc import Callable
-from typing import ClassVar
+from typing import ClassVar, TypeVar
 
 import ttkbootstrap as ttk
 
@@ -15,6 +15,8 @@ from shopdesk.desk.put_back import PutBack
 from shopdesk.desk.scrolling import ScrollPage
 from shopdesk.errors import JobError
 from shopdesk.job.drafts import Content, Place
+
+Made = TypeVar("Made")
 
 
 class Sheet(ttk.Frame):
@@ -54,6 +56,10 @@ class Sheet(ttk.Frame):
     def show_now(self) -> None:
         """Show the sheet as things stand now, where it stands for no one owner or machine."""
         self.focus_first()
+
+    def come_back(self, place: Place) -> None:
+        """Show the sheet as it was left at ``place``, as things stand now."""
+        self.show_now()
 
     def focus_first(self) -> None:
         """Put the focus where work begins."""
@@ -96,16 +102,40 @@ class Sheet(ttk.Frame):
 
     def action(
         self, words: str, key: str, run: Callable[[], object], *, main: bool = False
-    ) -> None:
-        """Add a chief action beside the title."""
-        action_button(self._actions, self.front.keys, words, key, run, main=main).pack(
-            side="left", padx=(0, 8)
-        )
+    ) -> ttk.Button:
+        """Add a chief action under the title."""
+        button = action_button(self._actions, self.front.keys, words, key, run, main=main)
+        button.pack(side="left", padx=(0, 8))
+        return button
 
     def say_error(self, error: JobError, *forms: Form) -> None:
         """Show an error at its field in one of the forms, else in the notice line."""
         if not any(form.show_error(error) for form in forms):
             self.front.notices.trouble(error.sentence)
+
+    def attempt(self, job: Callable[[], Made], *forms: Form, said: str = "") -> Made | None:
+        """Do something of the job's and say so; ``None`` when it can't be done, and it is said why.
+
+        An error stands at its field of one of the forms, else in the notice line.
+        """
+        for form in forms:
+            form.clear_errors()
+        try:
+            made = job()
+        except JobError as error:
+            self.say_error(error, *forms)
+            return None
+        self.front.notices.say(said) if said else self.front.notices.clear()
+        return made
+
+    def did(self, job: Callable[[], object], *forms: Form, said: str = "") -> bool:
+        """Do something of the job's that hands back nothing of use here; see ``attempt``."""
+
+        def done() -> bool:
+            job()
+            return True
+
+        return self.attempt(done, *forms, said=said) is not None
 
     def _throw(self) -> None:
         self.front.drafts.forget(self.held_at)

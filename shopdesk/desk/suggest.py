@@ -57,6 +57,11 @@ class Suggestions(Generic[Thing]):
         """What is offered now, in words."""
         return [offer.words for offer in self._offers] if self._list else []
 
+    @property
+    def list_in_sight(self) -> tk.Listbox | None:
+        """The list that has dropped down, if one has."""
+        return self._list
+
     def take_chosen(self) -> bool:
         """Take the offer that is marked, if one is."""
         place = self._place()
@@ -112,7 +117,10 @@ class Suggestions(Generic[Thing]):
         box.configure(height=min(len(self._offers), _MOST_LINES))
         window = self.entry.winfo_toplevel()
         left = self.entry.winfo_rootx() - window.winfo_rootx()
-        top = self.entry.winfo_rooty() - window.winfo_rooty() + self.entry.winfo_height()
+        above = self.entry.winfo_rooty() - window.winfo_rooty()
+        top = above + self.entry.winfo_height()
+        if top + box.winfo_reqheight() > window.winfo_height():
+            top = max(0, above - box.winfo_reqheight())
         room = window.winfo_width() - left - look.GAP
         wanted = max(self.entry.winfo_width(), look.pixels(self.entry, 560) if self._wide else 0)
         box.place(x=left, y=top, width=min(room, wanted))

@@ -15,6 +15,7 @@ from shopdesk.desk.keys import action_button
 from shopdesk.errors import JobError
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.pickup import hand_over
+from shopdesk.job.spells import stopped_words
 from shopdesk.job.stages import Stage, Way
 from shopdesk.job.views import TicketView
 
@@ -88,7 +89,7 @@ class WayBar(ttk.Frame):
             return
         if not ask_cause(self._front, self._ticket, to):
             return
-        ticket_id, shift = self._ticket.id, self._front.shift
+        ticket_id, shift, before = self._ticket.id, self._front.shift, self._ticket
         try:
             moved = (
                 hand_over(shift, ticket_id) if to is Stage.CLOSED else go_on(shift, ticket_id, to)
@@ -96,7 +97,7 @@ class WayBar(ttk.Frame):
         except JobError as error:
             self._front.notices.trouble(error.sentence)
             return
-        self._front.notices.say(moved_words(moved))
+        self._front.notices.say(" ".join(filter(None, (moved_words(moved), clocks(before, moved)))))
         self._front.show_ticket(moved)
         self._front.open_ticket(moved.id)
 
@@ -145,6 +146,12 @@ def moved_words(moved: TicketView) -> str:
     if moved.stage is Stage.CLOSED:
         return f"{moved.tag} is closed: {moved.outcome}."
     return f"{moved.tag} is in {moved.stage} now."
+
+
+def clocks(before: TicketView, moved: TicketView) -> str:
+    """Return which clocks stopped as the ticket moved; empty where none did."""
+    ran = {spell.id for spell in before.running}
+    return stopped_words(spell for spell in moved.spells if spell.id in ran and not spell.running)
 
 
 def way_label(to: Stage) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import date
 from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -33,6 +34,8 @@ from shopdesk.job.shift import Shift
 from shopdesk.job.shop import Shop
 
 if TYPE_CHECKING:
+    from shopdesk.desk.card import Card
+    from shopdesk.desk.sheet import Sheet
     from shopdesk.desk.ticket_pane import TicketPane
     from shopdesk.job.stages import Move
     from shopdesk.job.views import BoardRow, TicketView
@@ -40,6 +43,15 @@ if TYPE_CHECKING:
     Found = tuple[Mapping[Move, tuple[BoardRow, ...]], date, bool]
 
 
+_SHOPS_SHEETS = {
+    "part": ("part_card", "PartCard"),
+    "suppliers": ("suppliers_sheet", "SuppliersSheet"),
+    "flat times": ("flat_times", "FlatTimes"),
+    "order": ("order_card", "OrderCard"),
+    "receiving": ("receiving_card", "ReceivingCard"),
+    "reports": ("reports_sheet", "ReportsSheet"),
+}
+"""The shop's sheets on which something may be left typed, by the name that drafts know."""
 _BOARD_SHARE = 0.26
 _MOST_SAID = 300
 
@@ -69,9 +81,12 @@ class Window(ttk.Frame):
             papers=PapersOut(shift, worker, notices, opener, papers_folder),
             notices=notices,
             show_ticket=self.show_ticket,
+            refresh_board=self.refresh_board,
             open_ticket=self.open_ticket,
             open_owner=self.open_owner,
             open_machine=self.open_machine,
+            open_sheet=self.open_over,
+            open_card=self.open_card,
             new_ticket=self.new_ticket,
             prepare=lambda title, draft: self.pane.prepare(title, draft),
             show_shop=self.show_shop,
@@ -152,9 +167,23 @@ class Window(ttk.Frame):
         self._right.sheet(sheet.load()).show_now()
         self._show_unfinished()
 
+    def open_over(self, kind: type[Sheet]) -> None:
+        """Open a sheet over the one in sight, which is there again when this one is left."""
+        self.front.notices.clear()
+        self._right.sheet(kind, over=True).show_now()
+        self._show_unfinished()
+
+    def open_card(self, kind: type[Card], known: int) -> None:
+        """Open a card over the sheet in sight, which is there again when the card is left."""
+        self.front.notices.clear()
+        self._right.sheet(kind, over=True).show(known)
+        self._show_unfinished()
+
     def go_back(self) -> None:
-        """Leave a sheet: back to the ticket that was open, or to the board."""
-        if self._right.opened is not None:
+        """Leave a sheet: back to the one under it, to the ticket that was open, or to the board."""
+        if self._right.step_back():
+            self._show_unfinished()
+        elif self._right.opened is not None:
             self._right.bring_pane()
             self._read_anew()
             self._right.focus_first()
@@ -176,6 +205,10 @@ class Window(ttk.Frame):
             "owner": partial(self.open_owner, typed.place.about),
             "machine": partial(self.open_machine, typed.place.about),
             "settings": self.open_settings,
+            **{
+                page: partial(self._open_shops, *at, typed.place.about)
+                for page, at in _SHOPS_SHEETS.items()
+            },
         }
         try:
             openers.get(typed.place.page, partial(self._open_page, typed.place))()
@@ -227,6 +260,15 @@ class Window(ttk.Frame):
     def _show_unfinished(self) -> None:
         typed = self.front.drafts.all
         self.unfinished.show([one for one in typed if not self._right.shows(one.place)])
+
+    def _open_shops(self, module: str, name: str, about: int) -> None:
+        from shopdesk.desk.card import Card
+
+        kind = getattr(import_module(f"shopdesk.desk.{module}"), name)
+        if issubclass(kind, Card):
+            self.open_card(kind, about)
+        else:
+            self.open_over(kind)
 
     def _open_page(self, place: Place) -> None:
         if not self.pane.has(place):

@@ -1,6 +1,5 @@
 """After pickup: the upkeep that falls due for a machine, and the reminder of it."""
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 import msgspec
@@ -11,28 +10,18 @@ from shopdesk.job import typed
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import ReminderContent, UpkeepRow
 from shopdesk.job.paperwork import addressee, letterhead, machine
-from shopdesk.job.reference import upkeep_seasons, upkeep_tasks
+from shopdesk.job.reference import upkeep_tasks
 from shopdesk.job.shift import Change, Shift, load_shop
-from shopdesk.job.standing import DECLINED, find_ticket
-from shopdesk.job.views import TicketView, UnitView
-from shopdesk.records.tables import Line, Reminder, Ticket, Unit
+from shopdesk.job.standing import find_ticket
+from shopdesk.job.upkeep_plan import UpkeepAhead, dues_of, upkeep_ahead
+from shopdesk.job.views import TicketView
+from shopdesk.records.tables import Reminder, Ticket, Unit
 from shopdesk.upkeep import plan as upkeep
-from shopdesk.upkeep.due import Due
-from shopdesk.upkeep.tasks import Task, tasks_reset_by
-from shopdesk.upkeep.use import UseProfile
+from shopdesk.upkeep.tasks import each_use
 
 REMIND_FROM = timedelta(days=21)
 """A reminder for a day sooner than that is no reminder: what is due by then is said at pickup."""
 STATES = ("open", "sent", "done", "stopped")
-
-
-@dataclass(frozen=True, slots=True)
-class UpkeepAhead:
-    """The next upkeep of a machine: the day, what to do, and the cautions that go with it."""
-
-    due_on: date
-    rows: tuple[UpkeepRow, ...]
-    cautions: tuple[str, ...]
 
 
 def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
@@ -79,7 +68,7 @@ def _typed_day(change: Change, due_on: str) -> date | None:
 
 def _worked_out_day(unit: Unit, today: date) -> date | None:
     soonest = today + REMIND_FROM
-    dues = _plan(unit, soonest)
+    dues = dues_of(unit, load_shop(), soonest)
     later = [due for due in dues if due.on >= soonest]
     reminder = upkeep.next_reminder(later or dues, soonest)
     return reminder.on if reminder else None
@@ -118,74 +107,20 @@ def reminder_content(shift: Shift, reminder_id: int) -> ReminderContent:
             last_visit=local_day(closed, shop.zone) if closed else None,
             tasks=ahead.rows,
             cautions=ahead.cautions,
+            each_use=ahead.each_use,
         )
 
 
 def _as_made(row: Reminder) -> UpkeepAhead:
     rows = msgspec.json.decode(row.tasks, type=tuple[UpkeepRow, ...])
-    return UpkeepAhead(row.due_on, rows, _cautions({one.title for one in rows if one.owner_can}))
-
-
-def tasks_for(unit: UnitView) -> tuple[Task, ...]:
-    """Return the upkeep tasks of such a machine, for saying which one a part renews."""
-    return tuple(task for task in upkeep_tasks() if task.fits(unit.kind, unit.engine))
-
-
-def upkeep_ahead(unit: Unit, day: date) -> UpkeepAhead | None:
-    """Return a machine's next upkeep as things stand on ``day``, inside a transaction.
-
-    What repairs renewed counts as done; what was due before is for that day.
-    """
-    reminder = upkeep.next_reminder(_plan(unit, day), day)
-    if reminder is None:
-        return None
-    rows = tuple(
-        UpkeepRow(due.task.title, due.task.why, max(due.on, day), due.because, due.task.owner_can)
-        for due in reminder.dues
-    )
-    return UpkeepAhead(reminder.on, rows, tuple(one.words for one in reminder.cautions))
-
-
-def _plan(unit: Unit, day: date) -> tuple[Due, ...]:
-    zone = load_shop().zone
-    return upkeep.plan(
-        upkeep_tasks(),
-        unit.kind,
-        unit.engine,
-        _use_profile(unit),
-        _last_done(unit, zone),
-        unit.bought_on or local_day(unit.created_at, zone),
-        day,
-        seasons=upkeep_seasons(),
-    )
+    every = tuple(task.title for task in each_use(upkeep_tasks(), row.unit.kind, row.unit.engine))
+    own = {one.title for one in rows if one.owner_can}
+    return UpkeepAhead(row.due_on, rows, _cautions(own), every)
 
 
 def _cautions(titles: set[str]) -> tuple[str, ...]:
     own = (task for task in upkeep_tasks() if task.title in titles)
     return tuple(dict.fromkeys(caution.words for task in own for caution in task.cautions))
-
-
-def _use_profile(unit: Unit) -> UseProfile:
-    return UseProfile(
-        unit.hours_per_week, unit.first_month, unit.last_month, unit.severe_use, unit.meter_hours
-    )
-
-
-def _last_done(unit: Unit, zone: str) -> dict[str, date]:
-    """Return by upkeep task the day that a repair of ours last did it along the way."""
-    lines = (
-        Line.select(Line, Ticket)
-        .join(Ticket)
-        .where((Ticket.unit == unit.id) & Line.done_at.is_null(False) & (Line.decision != DECLINED))
-        .order_by(Line.done_at)
-    )
-    names = {name for task in upkeep_tasks() for name in task.reset_by}
-    done: dict[str, date] = {}
-    for line in lines:
-        said = line.description.casefold()
-        keys = tasks_reset_by(upkeep_tasks(), (name for name in names if name in said))
-        done.update(dict.fromkeys(keys | {line.renews}, local_day(line.done_at, zone)))
-    return done
 
 
 def _find_reminder(reminder_id: int) -> Reminder:

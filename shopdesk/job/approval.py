@@ -1,10 +1,12 @@
 """The owner's say: a written estimate, and who said yes or no, how, and up to how much."""
 
 from dataclasses import dataclass, replace
+from datetime import datetime
 from decimal import Decimal
 
 import msgspec
 
+from shopdesk.dates import show_moment
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.lines import (
@@ -19,6 +21,8 @@ from shopdesk.job.paper_content import EstimateContent
 from shopdesk.job.paperwork import estimate_content
 from shopdesk.job.phones import refuse_unless_phone
 from shopdesk.job.reasons import Reason
+from shopdesk.job.reckoned import SUPPLIES, reckon
+from shopdesk.job.said_when import said_at
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import (
@@ -53,6 +57,10 @@ class SayEntry:
     note: str = ""
     declined_line_ids: tuple[int, ...] = ()
     """With a yes: what they did not want of what was offered."""
+    option: str = ""
+    """The way out that they chose, by its name."""
+    said: str = ""
+    """When they said it, if earlier than now: ``yesterday 16:30``."""
 
 
 def quote(shift: Shift, ticket_id: int, ready_by: str = "") -> TicketView:
@@ -108,7 +116,7 @@ def try_say(shift: Shift, ticket_id: int, declined_line_ids: tuple[int, ...]) ->
 
 def refuse_unsaid(say: SayEntry) -> None:
     """Raise ``JobError`` at the field if who said it, how, or the phone can't be kept as typed."""
-    for read in (_phone, _who, _how):
+    for read in (_phone, _who, _how, _option):
         read(say)
 
 
@@ -119,6 +127,7 @@ def approve(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
         rows = rows_of(ticket)
         _refuse_unless_askable(ticket, rows)
         _decline_lines(change, rows, say.declined_line_ids)
+        reckon(change, ticket)
         rows = rows_of(ticket)
         _refuse_if_empty(rows)
         amount = _amount(change, rows, say)
@@ -143,9 +152,14 @@ def decline(shift: Shift, ticket_id: int, say: SayEntry) -> TicketView:
                 "lines",
             )
         offered = totals_of(rows, change.shop).total
-        offers = tuple(line.id for line in rows.live_lines if not is_diagnosis_fee(line))
+        offers = tuple(
+            line.id
+            for line in rows.live_lines
+            if not is_diagnosis_fee(line) and line.reckoned != SUPPLIES
+        )
         _decline_lines(change, rows, offers)
         _charge_diagnosis(change, rows)
+        reckon(change, ticket)
         change.add(_approval(change, rows, say, yes=False, amount=offered))
         return ticket_view(ticket, change.shop, change.today)
 
@@ -167,6 +181,7 @@ def drop_approval(shift: Shift, approval_id: int, why: str) -> TicketView:
         _refuse_unless_askable(ticket, rows, DECLINABLE)
         if not row.yes and rows.approvals[-1].id == row.id:
             put_back_on_offer(change, (line for line in rows.lines if line.decision == DECLINED))
+            reckon(change, ticket)
         change.remove(row, reason)
         return ticket_view(ticket, change.shop, change.today)
 
@@ -240,19 +255,34 @@ def _amount(change: Change, rows: TicketRows, say: SayEntry) -> Decimal:
 def _approval(
     change: Change, rows: TicketRows, say: SayEntry, *, yes: bool, amount: Decimal
 ) -> Approval:
-    phone = _phone(say)
+    moment = said_at(change, say.said)
+    _refuse_if_answered_since(change, rows, moment)
+    given = [estimate for estimate in rows.estimates if estimate.made_at <= moment]
     return Approval(
         ticket=rows.ticket,
-        estimate=rows.estimates[-1] if rows.estimates else None,
+        estimate=given[-1] if given else None,
         yes=yes,
+        option=_option(say),
         amount=amount,
         who=_who(say),
         how=_how(say),
-        phone=phone,
+        phone=_phone(say),
         note=typed.line(say.note, "note", "The note"),
         noted_by=change.who,
-        said_at=change.at,
+        said_at=moment,
     )
+
+
+def _refuse_if_answered_since(change: Change, rows: TicketRows, moment: datetime) -> None:
+    """Refuse a word that was not the last: it would stand after one that was said later."""
+    last = rows.approvals[-1] if rows.approvals else None
+    if last is not None and last.said_at > moment:
+        answer, when = "yes" if last.yes else "no", show_moment(last.said_at, change.shop.zone)
+        raise JobError(
+            f"A {answer} of {when} is recorded, said after that: take it back first, "
+            "or type when they said this.",
+            "said",
+        )
 
 
 def _who(say: SayEntry) -> str:
@@ -261,6 +291,10 @@ def _who(say: SayEntry) -> str:
 
 def _how(say: SayEntry) -> str:
     return typed.choice(say.how, "how", WAYS, "How they said it", needed=True)
+
+
+def _option(say: SayEntry) -> str:
+    return typed.line(say.option, "option", "The way out that was chosen")
 
 
 def _phone(say: SayEntry) -> str:

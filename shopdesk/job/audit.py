@@ -1,25 +1,23 @@
 """Proves the books: invoices against what was printed, the numbers, the journal, the photos."""
 
 import hashlib
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from itertools import pairwise
-from typing import Any
 
 import msgspec
 
 from shopdesk.errors import JobError
+from shopdesk.job.invoice_audit import Bill, bill_faults, read_bills
+from shopdesk.job.invoice_chain import chain_faults
+from shopdesk.job.invoice_prints import print_faults
 from shopdesk.job.journal_audit import journal_faults
-from shopdesk.job.paper_content import InvoiceContent
-from shopdesk.job.pickup import as_issued
-from shopdesk.job.row_words import value_words
 from shopdesk.job.shift import FIRST_NUMBERS, Shift, load_shop
 from shopdesk.job.shop import Shop
-from shopdesk.pricing.totals import negated
+from shopdesk.job.stock_audit import stock_faults, stock_proved
 from shopdesk.records.examine import Examination
 from shopdesk.records.fetch import answers
-from shopdesk.records.tables import Invoice, JournalEntry, Photo
+from shopdesk.records.tables import InvoicePrint, JournalEntry, Photo
 
 ZERO = Decimal("0.00")
 NOT_PROVED = (
@@ -27,33 +25,21 @@ NOT_PROVED = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Bill:
-    """An invoice or credit note as the database keeps it, whatever stands there."""
-
-    id: int
-    number: str
-    credits_id: int | None
-    sums: tuple[Any, ...]
-    """Net, tax and total in cents."""
-    said: InvoiceContent | None
-    """What was printed, if it can still be read."""
-
-    @property
-    def name(self) -> str:
-        return f"{'credit note' if self.credits_id else 'invoice'} {self.number}"
-
-
 def audit(shift: Shift) -> Examination:
     """Go through all invoices, numbers and photos, and hold every row against the journal."""
     with shift.records.reading():
         shop = _shop()
-        bills = {bill.id: bill for bill in _bills()}
+        bills = read_bills()
+        printed = InvoicePrint.select().count()
         entries = JournalEntry.select().count()
+        stock = stock_proved()
         photos = list(Photo.select().order_by(Photo.id))
         faults = [
-            *(fault for bill in bills.values() for fault in _bill_faults(bill, bills, shop)),
+            *bill_faults(bills, shop),
             *_number_faults(bills.values()),
+            *chain_faults(),
+            *print_faults(),
+            *stock_faults(),
             *journal_faults(shop),
             *(fault for photo in photos for fault in _photo_faults(shift, photo)),
         ]
@@ -61,12 +47,23 @@ def audit(shift: Shift) -> Examination:
     proved = (
         f"{_count(len(bills) - credits, 'invoice')} and {_count(credits, 'credit note')} "
         "add up to what was printed",
-        "numbers of tickets, invoices and credit notes run from the first to the last given out, "
-        "with no gap and no double",
+        f"{_count(len(bills) - credits, 'invoice')} and {_count(credits, 'credit note')} "
+        "stand in one unbroken chain, none of them changed",
+        f"{_count(printed, 'printed invoice')} kept to the byte as first printed",
+        "numbers of tickets, invoices, credit notes and orders run from the first to the last "
+        "given out, with no gap and no double",
         f"every row is as the journal's {entries:,} entries tell, payments among them",
+        stock,
         f"{_count(len(photos), 'photo')} found beside the records as taken",
     )
-    return Examination(proved, tuple(faults), NOT_PROVED)
+    return Examination(proved, tuple(faults), (*_not_printed(len(bills) - printed), *NOT_PROVED))
+
+
+def _not_printed(number: int) -> tuple[str, ...]:
+    """Say that some invoices have no kept print; their words are kept all the same."""
+    if not number:
+        return ()
+    return (f"how invoices looked on paper: {number} of them were never printed",)
 
 
 def _shop() -> Shop:
@@ -77,43 +74,12 @@ def _shop() -> Shop:
         return Shop("")
 
 
-def _bills() -> Iterator[_Bill]:
-    query = 'SELECT id, number, credits_id, net, tax, total, content FROM "invoice" ORDER BY id'
-    for row_id, number, credits_id, *sums, content in answers(query):
-        yield _Bill(row_id, str(number), credits_id, tuple(sums), _said(content))
-
-
-def _said(content: Any) -> InvoiceContent | None:
-    try:
-        return as_issued(Invoice(content=content))
-    except (msgspec.MsgspecError, TypeError):
-        return None
-
-
-def _bill_faults(bill: _Bill, bills: Mapping[int, _Bill], shop: Shop) -> Iterator[str]:
-    said = bill.said
-    if said is None:
-        yield f"what {bill.name} said can't be read any more"
-        return
-    totals = said.totals
-    if said.number != bill.number:
-        yield f"{bill.name} was printed as {said.number}"
-    if bill.sums != tuple(each.scaleb(2) for each in (totals.net, totals.tax, totals.total)):
-        kept = value_words("invoice", "total", bill.sums[-1], shop)
-        yield f"{bill.name} is kept as {kept} but was printed as {totals.total:,.2f}"
-    if (
-        sum((row.net for row in said.rows), ZERO) != totals.net
-        or totals.net + totals.tax != totals.total
-    ):
-        yield f"the lines of {bill.name} do not add up to its total"
-    taken_back = bills.get(bill.credits_id or 0)
-    if taken_back and taken_back.said and negated(taken_back.said.totals).total != totals.total:
-        yield f"{bill.name} takes back {-totals.total:,.2f}, which is not what the invoice came to"
-
-
-def _number_faults(bills: Iterable[_Bill]) -> Iterator[str]:
+def _number_faults(bills: Iterable[Bill]) -> Iterator[str]:
     given: dict[str, list[str]] = {series: [] for series in FIRST_NUMBERS}
     given["ticket"] = [str(number) for (number,) in answers('SELECT number FROM "ticket"')]
+    given["order"] = [
+        str(number).removeprefix("P") for (number,) in answers('SELECT number FROM "part_order"')
+    ]
     for bill in bills:
         series = "credit note" if bill.credits_id else "invoice"
         given[series].append(bill.number.removeprefix("C" if bill.credits_id else ""))

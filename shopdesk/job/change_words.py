@@ -8,6 +8,7 @@ THINGS = {
     "approval": "answer of",
     "invoice": "invoice",
     "payment": "payment of",
+    "write_off": "debt given up of",
     "reminder": "reminder for",
     "teardown_step": "teardown step",
     "photo": "photo",
@@ -68,6 +69,7 @@ COLUMNS: dict[str, dict[str, str]] = {
         "quantity": "quantity",
         "unit_price": "price each",
         "cost": "cost to us",
+        "off": "comes off",
         "value": "worth, though not charged",
         "rate": "labour rate",
         "reckoned": "price worked out from",
@@ -104,6 +106,7 @@ COLUMNS: dict[str, dict[str, str]] = {
         "total": "total",
     },
     "payment": {"amount": "amount", "method": "how", "note": "note"},
+    "write_off": {"amount": "amount", "why": "why"},
     "reminder": {"due_on": "due", "tasks": "upkeep", "state": "state"},
     "teardown_step": {
         "off": "came off",
@@ -173,6 +176,7 @@ NAMED_BY = {
     "approval": ("who",),
     "invoice": ("number",),
     "payment": ("amount",),
+    "write_off": ("amount",),
     "reminder": ("due_on",),
     "teardown_step": ("off",),
     "photo": ("caption", "file"),
@@ -183,5 +187,7 @@ NAMED_BY = {
     "message": ("about",),
     "customer": ("name",),
     "unit": ("kind", "make", "model"),
+    "part": ("name", "number"),
+    "part_order": ("number",),
 }
 """The columns that name a row: the first that is not empty."""

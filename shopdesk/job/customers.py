@@ -133,10 +133,20 @@ def _fill(customer: Customer, entry: CustomerEntry) -> None:
     customer.email = typed.email(entry.email, "email")
     customer.address = typed.text(entry.address, "address", "The address")
     customer.notes = typed.text(entry.notes, "notes", "The note")
-    customer.tax_exempt_number = typed.line(
-        entry.tax_exempt_number, "tax_exempt_number", "The certificate number"
-    )
+    customer.tax_exempt_number = _certificate(entry)
     customer.may_remind = entry.may_remind
+
+
+def _certificate(entry: CustomerEntry) -> str:
+    """Return the number of the exemption certificate: without one nobody is exempt."""
+    number = typed.line(entry.tax_exempt_number, "tax_exempt_number", "The certificate number")
+    if number and not digits(number):
+        raise JobError(
+            f"“{number[:40]}” is no certificate number: type the number on the certificate, "
+            "or leave it empty and the owner pays tax.",
+            "tax_exempt_number",
+        )
+    return number
 
 
 def _phones(entry: CustomerEntry) -> tuple[tuple[str, str], ...]:

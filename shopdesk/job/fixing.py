@@ -29,7 +29,7 @@ def line_for_fix(shift: Shift, ticket_id: int, cause_key: str) -> LineEntry:
         cause = next((cause for cause in evidence.causes if cause.key == cause_key), None)
         if cause is None:
             raise JobError("That is no cause that this machine can have.", "cause")
-        return _entry(cause, _supporting(cause, ticket, evidence))
+        return _entry(cause, supporting(cause, ticket, evidence))
 
 
 def _entry(cause: Cause, finding: Finding | None) -> LineEntry:
@@ -43,11 +43,14 @@ def _entry(cause: Cause, finding: Finding | None) -> LineEntry:
     )
 
 
-def _supporting(cause: Cause, ticket: Ticket, evidence: Evidence) -> Finding | None:
-    """Return the finding out of limits that speaks most for the cause, if one does."""
+def supporting(cause: Cause, ticket: Ticket, evidence: Evidence) -> Finding | None:
+    """Return the finding out of limits that speaks most for the cause, if one does.
+
+    Inside a transaction; ``cause`` is one of the evidence's.
+    """
     place = evidence.causes.index(cause)
     found = (
-        (_speaks_for(place, row, evidence), row.id, row)
+        (speaks_for(place, row, evidence), row.id, row)
         for row in rows_by(Finding, "ticket_id", ticket.id)
         if row.phase == DIAGNOSIS and Verdict(row.verdict).is_off
     )
@@ -55,8 +58,11 @@ def _supporting(cause: Cause, ticket: Ticket, evidence: Evidence) -> Finding | N
     return row if times > 1 else None
 
 
-def _speaks_for(place: int, row: Finding, evidence: Evidence) -> float:
-    """Return how many times likelier the outcome is with the cause than with the usual one."""
+def speaks_for(place: int, row: Finding, evidence: Evidence) -> float:
+    """Return how many times likelier the outcome is with the cause than with the usual one.
+
+    ``place`` is that of the cause among the evidence's.
+    """
     column = evidence.checks.get(row.check_key, {}).get(row.outcome)
     if column is None:
         return 0.0

@@ -4,12 +4,12 @@ from datetime import date
 from decimal import Decimal
 
 from shopdesk.job import paper_content as paper
-from shopdesk.job.after import upkeep_ahead
 from shopdesk.job.paperwork import addressee, letterhead, machine
 from shopdesk.job.readings_over_time import ReadingCourse
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.unit_story import UnitStory, unit_story
 from shopdesk.job.units import current_ownership, find_unit
+from shopdesk.job.upkeep_plan import upkeep_ahead
 from shopdesk.job.views import VisitView
 
 

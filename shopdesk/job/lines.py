@@ -1,100 +1,101 @@
 """Parts, labour, fees, sublet work and discounts on a ticket, each with its reason."""
 
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
-from decimal import Decimal
+from collections.abc import Iterable
 
 from peewee import fn
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
+from shopdesk.job.line_entry import CONDITIONS, LineEntry, faults, fill
 from shopdesk.job.opened import ticket_view
-from shopdesk.job.reasons import Reason
+from shopdesk.job.reckoned import SUPPLIES, reckon
 from shopdesk.job.shift import Change, Shift
+from shopdesk.job.spells import free_spells
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import DECLINED, ON_HAND, SUPPLIES, find_ticket, standing_invoice
+from shopdesk.job.standing import DECLINED, LEFT_OUT, find_ticket, standing_invoice
+from shopdesk.job.stock import let_go, settle_supply
 from shopdesk.job.views import TicketView
-from shopdesk.pricing.money import MOST_MONEY
-from shopdesk.pricing.totals import ZERO, LineKind, line_net
+from shopdesk.pricing.totals import LineKind
 from shopdesk.records.fetch import row_of, rows_by
-from shopdesk.records.tables import Finding, Invoice, Line, Ticket
+from shopdesk.records.tables import Invoice, Line, Ticket
+
+__all__ = [
+    "AGREED_FEE",
+    "CONDITIONS",
+    "LineEntry",
+    "add_line",
+    "change_line",
+    "decline_line",
+    "drop_line",
+    "drop_row",
+    "faults",
+    "find_open_line",
+    "next_position",
+    "offer_again",
+    "put_back_on_offer",
+    "put_line",
+    "refuse_if_done",
+    "refuse_unless_open",
+    "turn_down",
+]
 
 AGREED_FEE = "Diagnosis, agreed at intake"
 """The fee line that a no brings with it."""
-CONDITIONS = ("new", "used", "rebuilt")
-
-
-@dataclass(frozen=True, slots=True)
-class LineEntry:
-    """A line as typed.
-
-    For labour ``quantity`` is hours (``0.5``, ``27 min``) and an empty price is the bench rate.
-    """
-
-    kind: str
-    description: str
-    quantity: str = "1"
-    unit_price: str = ""
-    reason: str = ""
-    reason_note: str = ""
-    part_number: str = ""
-    condition: str = ""
-    cost: str = ""
-    finding_id: int | None = None
-    renews: str = ""
-    """Key of the upkeep task that this part renews."""
-    supply: str = ""
-    expected_on: str = ""
-
-
-def faults(entry: LineEntry) -> tuple[JobError, ...]:
-    """Return what is wrong with a line as typed, field by field, to be said all at once."""
-    found: list[JobError] = []
-    with _gathered(found):
-        kind = _kind(entry)
-    if found:
-        return tuple(found)
-    for read in (_description, _quantity, _typed_price, _reason):
-        with _gathered(found):
-            read(entry, kind)
-    return tuple(found)
-
-
-@contextmanager
-def _gathered(found: list[JobError]) -> Iterator[None]:
-    try:
-        yield
-    except JobError as error:
-        found.append(error)
 
 
 def add_line(shift: Shift, ticket_id: int, entry: LineEntry) -> TicketView:
     """Add a line; it is the last of the ticket's lines. Raises ``JobError`` at the field."""
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
-        line = Line(ticket=ticket, position=next_position(ticket))
-        _refuse_unless_open(ticket)
-        _fill(change, line, entry)
-        change.add(line)
-        return ticket_view(ticket, change.shop, change.today)
+        refuse_unless_open(ticket)
+        put_line(change, ticket, entry)
+        return _shown(change, ticket)
+
+
+def put_line(change: Change, ticket: Ticket, entry: LineEntry) -> Line:
+    """Add a line inside a transaction; ``reckon`` is to follow the last of them."""
+    line = Line(ticket=ticket, position=next_position(ticket))
+    fill(change, line, entry)
+    change.add(line)
+    return line
 
 
 def change_line(shift: Shift, line_id: int, entry: LineEntry) -> TicketView:
     """Change a line in place. Raises ``JobError`` at the field, or once an invoice stands."""
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
-        _fill(change, line, entry)
+        if line.reckoned == SUPPLIES:
+            raise JobError(
+                "Shop supplies follow the rule in the settings: "
+                "drop the line to leave them out on this ticket.",
+                "unit_price",
+            )
+        fill(change, line, entry)
         change.save(line)
-        return ticket_view(ticket, change.shop, change.today)
+        return _shown(change, ticket)
 
 
 def drop_line(shift: Shift, line_id: int, why: str = "") -> TicketView:
-    """Take a line off the ticket; the journal keeps it."""
+    """Take a line off the ticket; the journal keeps it.
+
+    Shop supplies are left out, and stay in sight with the reason, which they need.
+    """
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
-        change.remove(line, typed.line(why, "why", "The reason"))
-        return ticket_view(ticket, change.shop, change.today)
+        supplies = line.reckoned == SUPPLIES
+        reason = typed.line(why, "why", "The reason", needed=supplies)
+        if supplies:
+            _leave_out(change, line, reason)
+        else:
+            drop_row(change, line, reason)
+        return _shown(change, ticket)
+
+
+def drop_row(change: Change, line: Line, why: str) -> None:
+    """Remove a line inside a transaction, its time and its part let go; ``reckon`` is to follow."""
+    free_spells(change, line)
+    let_go(change, line, why)
+    change.remove(line, why)
 
 
 def turn_down(shift: Shift, line_id: int) -> TicketView:
@@ -106,7 +107,7 @@ def turn_down(shift: Shift, line_id: int) -> TicketView:
         line, ticket = find_open_line(line_id)
         refuse_if_done(line)
         decline_line(change, line)
-        return ticket_view(ticket, change.shop, change.today)
+        return _shown(change, ticket)
 
 
 def offer_again(shift: Shift, line_id: int) -> TicketView:
@@ -114,17 +115,21 @@ def offer_again(shift: Shift, line_id: int) -> TicketView:
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
         put_back_on_offer(change, [line])
-        return ticket_view(ticket, change.shop, change.today)
+        return _shown(change, ticket)
 
 
 def put_back_on_offer(change: Change, lines: Iterable[Line]) -> None:
-    """Put declined lines of one ticket back on offer, inside a transaction."""
+    """Put lines of one ticket back on offer, inside a transaction; ``reckon`` is to follow."""
     for line in lines:
+        if line.decision == LEFT_OUT:
+            line.reason_note = ""
         line.decision = ""
+        if line.part is not None:
+            settle_supply(line)
         change.save(line)
         for other in rows_by(Line, "ticket_id", line.ticket_id):
             if other.description == AGREED_FEE and other.kind == LineKind.FEE:
-                change.remove(other, "the repair is on offer again")
+                drop_row(change, other, "the repair is on offer again")
 
 
 def find_open_line(line_id: int) -> tuple[Line, Ticket]:
@@ -133,11 +138,12 @@ def find_open_line(line_id: int) -> tuple[Line, Ticket]:
     if line is None:
         raise JobError("That line is not on the ticket any more: open the ticket again.", "line")
     ticket = find_ticket(line.ticket_id)
-    _refuse_unless_open(ticket)
+    refuse_unless_open(ticket)
     return line, ticket
 
 
-def _refuse_unless_open(ticket: Ticket) -> None:
+def refuse_unless_open(ticket: Ticket) -> None:
+    """Raise ``JobError`` if the ticket's lines may not be changed: it is closed, or invoiced."""
     if ticket.stage == Stage.CLOSED:
         raise JobError("This ticket is closed: reopen it to change its lines.", "stage")
     invoice = standing_invoice(rows_by(Invoice, "ticket_id", ticket.id))
@@ -160,91 +166,22 @@ def refuse_if_done(line: Line) -> None:
         raise JobError(f"“{line.description}” is done already: take its tick off first.", "line")
 
 
-def _fill(change: Change, line: Line, entry: LineEntry) -> None:
-    line.kind = kind = _kind(entry)
-    line.description = _description(entry, kind)
-    line.part_number = typed.line(entry.part_number, "part_number", "The part number")
-    line.reason = _reason(entry, kind)
-    line.reason_note = typed.line(entry.reason_note, "reason_note", "The note on the reason")
-    line.finding = _finding(line, entry)
-    line.renews = typed.line(entry.renews, "renews", "The upkeep task")
-    line.quantity = _quantity(entry, kind)
-    line.unit_price = _price(change, entry, kind, Reason(line.reason))
-    line.cost = typed.optional_money(entry.cost, "cost")
-    _fill_supply(change, line, entry, kind)
-    if abs(line_net(line.quantity, line.unit_price)) > MOST_MONEY:
-        raise JobError(
-            f"This line comes to more than {MOST_MONEY:,}: check quantity and price.", "quantity"
-        )
-
-
-def _fill_supply(change: Change, line: Line, entry: LineEntry, kind: LineKind) -> None:
-    if kind is LineKind.PART:
-        line.condition = (
-            typed.choice(entry.condition, "condition", CONDITIONS, "The part's condition") or "new"
-        )
-        line.supply = typed.choice(entry.supply, "supply", SUPPLIES, "Where the part is") or ON_HAND
-    else:
-        line.condition = line.supply = ""
-    line.expected_on = typed.day(
-        entry.expected_on, "expected_on", change.today, day_first=change.shop.day_first
-    )
-
-
-def _kind(entry: LineEntry) -> LineKind:
-    return LineKind(
-        typed.choice(entry.kind, "kind", list(LineKind), "The kind of line", needed=True)
-    )
-
-
-def _description(entry: LineEntry, _kind: LineKind) -> str:
-    return typed.line(entry.description, "description", "The description", needed=True)
-
-
-def _reason(entry: LineEntry, kind: LineKind) -> Reason:
-    usual = Reason.DIAGNOSIS if kind is LineKind.FEE else Reason.ASKED
-    needed = kind in (LineKind.PART, LineKind.LABOUR)
-    return Reason(
-        typed.choice(entry.reason, "reason", list(Reason), "The reason", needed=needed) or usual
-    )
-
-
-def _finding(line: Line, entry: LineEntry) -> Finding | None:
-    if entry.finding_id is None:
-        return None
-    finding = row_of(Finding, entry.finding_id)
-    if finding is None or finding.ticket_id != line.ticket_id:
-        raise JobError(
-            "That finding is not on this ticket: choose one of its findings.", "finding_id"
-        )
-    return finding
-
-
-def _quantity(entry: LineEntry, kind: LineKind) -> Decimal:
-    if kind is LineKind.LABOUR:
-        return typed.bench_hours(entry.quantity, "quantity")
-    return typed.quantity(entry.quantity, "quantity")
-
-
-def _price(change: Change, entry: LineEntry, kind: LineKind, reason: Reason) -> Decimal:
-    if reason is Reason.COMEBACK:
-        return ZERO
-    price = _typed_price(entry, kind)
-    return change.shop.bench_rate if price is None else price
-
-
-def _typed_price(entry: LineEntry, kind: LineKind) -> Decimal | None:
-    """Return the price of one; ``None`` for labour at the bench rate, or free of charge."""
-    bench_rate = kind is LineKind.LABOUR and not entry.unit_price.strip()
-    if bench_rate or entry.reason == Reason.COMEBACK:
-        return None
-    if not entry.unit_price.strip():
-        raise JobError("The price is empty: type it.", "unit_price")
-    price = typed.money(entry.unit_price, "unit_price")
-    return -price if kind is LineKind.DISCOUNT else price
-
-
 def decline_line(change: Change, line: Line) -> None:
-    """Mark a line as not wanted by the owner, inside a transaction."""
+    """Mark a line as not wanted by the owner, inside a transaction; ``reckon`` is to follow."""
+    if line.reckoned == SUPPLIES:
+        _leave_out(change, line, "the owner does not want to pay for them")
+        return
     line.decision = DECLINED
     change.save(line)
+
+
+def _leave_out(change: Change, line: Line, why: str) -> None:
+    """Leave a charge that the shop's rule makes off this ticket, for a reason."""
+    line.decision, line.reason_note = LEFT_OUT, why
+    change.save(line, why)
+
+
+def _shown(change: Change, ticket: Ticket) -> TicketView:
+    """Bring what follows from the lines up to date, and return the ticket whole."""
+    reckon(change, ticket)
+    return ticket_view(ticket, change.shop, change.today)

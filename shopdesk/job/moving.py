@@ -4,10 +4,14 @@ from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
+from shopdesk.job.spells import stop_clocks
 from shopdesk.job.stages import AS_IS, MENDED, NOT_FETCHED, Stage, Way, ways_back, ways_on
 from shopdesk.job.standing import TicketRows, find_ticket, rows_of, standing_of
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Ticket
+
+_AT_THE_DOOR = (Stage.PICKUP, Stage.CLOSED)
+"""What a ticket comes to when the bench is done: whatever clock runs on it stops."""
 
 
 def go_on(shift: Shift, ticket_id: int, to: Stage) -> TicketView:
@@ -27,6 +31,8 @@ def move_on(change: Change, ticket: Ticket, to: Stage) -> TicketRows:
         ticket.outcome = MENDED if any(line.done_at for line in rows.live_lines) else AS_IS
         ticket.closed_at = change.at
     change.save(ticket)
+    if to in _AT_THE_DOOR:
+        stop_clocks(change, ticket.id)
     return rows
 
 

@@ -9,6 +9,7 @@ from shopdesk.dates import local_day
 from shopdesk.errors import JobError
 from shopdesk.job import views
 from shopdesk.job.customers import customer_view
+from shopdesk.job.labour_views import spell_views
 from shopdesk.job.paper_content import UpkeepRow
 from shopdesk.job.reasons import NEEDS_FINDING, NO_FINDING, WORDS, Reason
 from shopdesk.job.reference import cause_title
@@ -16,19 +17,21 @@ from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage, ways_back, ways_on, whose_move
 from shopdesk.job.standing import (
-    DECLINED,
+    LEFT_OUT,
     TicketRows,
+    credited_whole,
     diagnosis_fee_with_tax,
     fee_is_owed,
     find_ticket,
-    rates_for,
+    is_taxed,
+    net_of,
     rows_of,
     standing_of,
     totals_of,
 )
 from shopdesk.job.teardown_views import reassembly_views, teardown_views
 from shopdesk.job.units import unit_view
-from shopdesk.pricing.totals import ZERO, LineKind, line_net
+from shopdesk.pricing.totals import ZERO, LineKind
 from shopdesk.records.fetch import rows_by
 from shopdesk.records.tables import Approval, Finding, Invoice, Line, Photo, Reminder, Ticket
 
@@ -126,6 +129,12 @@ def _whole(ticket: Ticket, rows: TicketRows, shop: Shop, today: date) -> views.T
         reassembly=reassembly_views(rows.steps, rows.findings, ticket.unit),
         ways_on=ways_on(standing),
         ways_back=ways_back(standing),
+        written_off=rows.written_off,
+        write_offs=tuple(
+            views.WriteOffView(row.id, row.amount, row.why, row.written_by, row.written_at)
+            for row in rows.write_offs
+        ),
+        spells=spell_views(ticket.id),
     )
 
 
@@ -187,8 +196,8 @@ def _line_view(row: Line, rows: TicketRows, shop: Shop) -> views.LineView:
         quantity=row.quantity,
         unit_price=row.unit_price,
         cost=row.cost,
-        net=line_net(row.quantity, row.unit_price),
-        taxed=bool(rates_for(kind, shop, rows.ticket)),
+        net=net_of(row),
+        taxed=is_taxed(kind, shop, rows.ticket),
         reason=row.reason,
         reason_words=WORDS[Reason(row.reason)],
         reason_note=row.reason_note,
@@ -197,8 +206,15 @@ def _line_view(row: Line, rows: TicketRows, shop: Shop) -> views.LineView:
         renews=row.renews,
         supply=row.supply,
         expected_on=row.expected_on,
-        declined=row.decision == DECLINED,
+        declined=bool(row.decision),
         done=row.done_at is not None,
+        part_id=row.part_id,
+        rate=row.rate,
+        percent=row.percent,
+        value=row.value,
+        off=row.off or ZERO,
+        reckoned=row.reckoned,
+        left_out_because=row.reason_note if row.decision == LEFT_OUT else "",
     )
 
 
@@ -215,15 +231,21 @@ def _approval_view(row: Approval, rows: TicketRows) -> views.ApprovalView:
         noted_by=row.noted_by,
         said_at=row.said_at,
         estimate_number=numbers.get(row.estimate_id or 0, ""),
+        option=row.option,
     )
 
 
 def _invoice_view(row: Invoice, rows: TicketRows) -> views.InvoiceView:
     numbers = {bill.id: bill.number for bill in rows.invoices}
-    credited = {bill.credits_id for bill in rows.invoices}
-    credits = numbers.get(row.credits_id or 0, "")
+    notes = [bill.total for bill in rows.invoices if bill.credits_id == row.id]
     return views.InvoiceView(
-        row.id, row.number, credits, row.id in credited, row.total, row.issued_at
+        id=row.id,
+        number=row.number,
+        credits=numbers.get(row.credits_id or 0, ""),
+        credited=credited_whole(row, rows.invoices),
+        total=row.total,
+        issued_at=row.issued_at,
+        credited_amount=ZERO - sum(notes, ZERO),
     )
 
 

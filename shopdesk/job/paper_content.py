@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from shopdesk.pricing.totals import Totals
+from shopdesk.pricing.totals import ZERO, TaxRate, Totals
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +92,32 @@ class ChargeRow:
     """The reason in words: ``failed``, ``worn``, ``came with the kit`` …"""
     evidence: str
     """The finding it rests on, or a plain statement that none supports it."""
+    cost: Decimal | None = None
+    """What one cost us, if that is known: for our own sums, never printed."""
+    of_row: int = 0
+    """On a credit note: which row of the invoice, from 1, it takes back; 0 for none."""
+    value: Decimal | None = None
+    """What one would cost, on a row without charge."""
+    off: Decimal = ZERO
+    """What comes off this row, as prices are written: ``net`` is after it."""
+    percent: Decimal | None = None
+    """Of what comes off, or of a discount on the whole bill."""
+    rate: str = ""
+    """Name of the labour rate; empty for the bench rate."""
+    rates: tuple[TaxRate, ...] = ()
+    """What taxes the row, as in ``TaxLine.rates``; none for a discount on the whole bill, which is
+    taxed as what it is taken off.
+    """
+    before_tax: Decimal | None = None
+    """``net`` without its tax: less than it where prices are written with their tax.
+
+    ``None`` on what was issued before that could be.
+    """
+
+    @property
+    def net_before_tax(self) -> Decimal:
+        """What the row comes to before tax, however prices are written."""
+        return self.net if self.before_tax is None else self.before_tax
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +129,8 @@ class ApprovalRow:
     when: str
     amount: Decimal
     yes: bool
+    option: str = ""
+    """The way out that was chosen, or empty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +141,41 @@ class PaymentRow:
     method: str
     amount: Decimal
     deposit: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WayOutColumn:
+    """One way out as it stands beside the others. Money is with tax."""
+
+    title: str
+    words: str
+    price_now: Decimal
+    expected: Decimal
+    worst: Decimal
+    chance: str
+    hours: Decimal
+    ready: date | None
+    """``None`` where nothing is mended here."""
+    life_hours: Decimal | None
+    per_hour: Decimal | None
+    typical: bool
+    """Whether the price rests on typical ones."""
+    itemised: bool
+    """Whether the lines on the estimate are those of this way."""
+    mends: bool
+    suggested: bool
+    """Whether it is the one that the shop would take."""
+
+
+@dataclass(frozen=True, slots=True)
+class WaysOut:
+    """The ways out side by side, which one the shop would take, and what the figures rest on."""
+
+    columns: tuple[WayOutColumn, ...]
+    left_out: tuple[tuple[str, str], ...]
+    """The title of each way that makes no sense here, and why."""
+    suggestion: str
+    guide: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +200,12 @@ class EstimateContent:
     valid_until: date
     ready_by: date | None
     old_parts_back: bool
+    ways_out: WaysOut | None = None
+    """The ways out side by side; none on an estimate that offers no choice."""
+    tax_exempt_number: str = ""
+    storage_per_day: Decimal = ZERO
+    """Asked for each day that the machine stands ready past ``storage_after_days``; 0 for none."""
+    storage_after_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +233,21 @@ class InvoiceContent:
     tax_exempt_number: str
     reason: str
     """Why it was credited; empty on an invoice."""
+    currency_code: str = "USD"
+    """ISO 4217."""
+    country: str = "US"
+    """ISO 3166-1 alpha-2; of the shop, and of the owner as far as is known."""
+    e_invoice: bool = False
+    """Whether the file carries it as an EN 16931 XML too."""
+    credits_on: date | None = None
+    """The day of the invoice that is taken back."""
+    credits_how: str = ""
+    """On a credit note ``part`` of a standing invoice, the ``rest`` of one; empty for the whole."""
+    part_warranty_days: int | None = None
+    """On the parts, where it is not ``warranty_days``."""
+    storage_per_day: Decimal = ZERO
+    """Asked for each day that the machine stands ready past ``storage_after_days``; 0 for none."""
+    storage_after_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +288,10 @@ class UpkeepRow:
     on: date
     because: str
     owner_can: bool
+    key: str = ""
+    """Of the upkeep task."""
+    yearly: bool = False
+    """Whether it comes with the season, every year."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,6 +344,31 @@ class ReminderContent:
     last_visit: date | None
     tasks: tuple[UpkeepRow, ...]
     cautions: tuple[str, ...]
+    each_use: tuple[str, ...] = ()
+    """What to look at every time it is used."""
+
+
+@dataclass(frozen=True, slots=True)
+class CollectContent:
+    """A letter that asks an owner to fetch a machine that stands ready."""
+
+    shop: Letterhead
+    owner: Addressee
+    machine: MachineOnPaper
+    ticket: str
+    on: date
+    step: int
+    """1 is the first letter, 2 the second, 3 the last."""
+    ready_since: date
+    owed: Decimal
+    """With tax, for the work; storage apart."""
+    storage: Decimal
+    """By now, before tax."""
+    storage_words: str
+    storage_per_day: Decimal
+    """0 where the shop charges none."""
+    storage_from: date
+    fetch_by: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,3 +445,78 @@ class BenchSheetContent:
     """Whether the checks are the proof run, which comes once all is back together."""
     teardown: tuple[TeardownRow, ...]
     reassembly: tuple[ReassemblyRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReorderPaperRow:
+    """A part that runs low: packs to order from a supplier; none where nobody offers it."""
+
+    number: str
+    name: str
+    bin: str
+    free: Decimal
+    on_order: Decimal
+    packs: Decimal
+    pack: Decimal
+    supplier: str
+    supplier_number: str
+    cost: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class ReorderContent:
+    """What runs low on a day, sorted by supplier."""
+
+    shop: Letterhead
+    on: date
+    rows: tuple[ReorderPaperRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartsOrderRow:
+    """Packs of a part on an order to a supplier; ``packs`` without those cancelled."""
+
+    number: str
+    """Ours."""
+    supplier_number: str
+    name: str
+    condition: str
+    packs: Decimal
+    pack: Decimal
+    cost: Decimal
+    total: Decimal
+    tickets: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartsOrderContent:
+    """An order to a supplier."""
+
+    shop: Letterhead
+    number: str
+    on: date
+    placed: bool
+    supplier: str
+    phone: str
+    email: str
+    account: str
+    """Our number with the supplier."""
+    rows: tuple[PartsOrderRow, ...]
+    goods: Decimal
+    postage: Decimal
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class WaysOutContent:
+    """The ways out on a sheet of their own, before the lines of one are on the ticket."""
+
+    shop: Letterhead
+    ticket: str
+    on: date
+    owner: Addressee
+    machine: MachineOnPaper
+    complaint: str
+    found: tuple[str, ...]
+    ways_out: WaysOut
+    valid_until: date

@@ -1,25 +1,30 @@
 """Gathers what each paper says from the records, as plain values for the papers to draw."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 from shopdesk.bench.checks import Verdict
 from shopdesk.dates import local_day, show_moment
 from shopdesk.job import paper_content as paper
 from shopdesk.job.opened import evidence_for, in_short, tag_of
+from shopdesk.job.option_columns import ways_out_beside
 from shopdesk.job.reasons import WORDS, Reason
+from shopdesk.job.reckoned import CREDITED_WORDS, is_credited
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.standing import (
     TicketRows,
     diagnosis_fee_with_tax,
     find_ticket,
-    rates_for,
+    is_taxed,
+    net_of,
+    priced,
+    tax_rule,
     totals_of,
 )
 from shopdesk.job.units import unit_view
 from shopdesk.pricing.allowance import most_allowed
-from shopdesk.pricing.totals import LineKind, line_net, negated
+from shopdesk.pricing.before_tax import before_tax
+from shopdesk.pricing.totals import ZERO
 from shopdesk.records.tables import Approval, Customer, Line, Payment, Phone, Unit
 
 
@@ -66,6 +71,10 @@ def estimate_content(
         valid_until=today + timedelta(days=shop.estimate_days),
         ready_by=ready_by,
         old_parts_back=ticket.old_parts_back,
+        ways_out=ways_out_beside(rows, shop, today),
+        tax_exempt_number=ticket.customer.tax_exempt_number,
+        storage_per_day=shop.storage_per_day,
+        storage_after_days=shop.storage_after_days,
     )
 
 
@@ -91,23 +100,12 @@ def invoice_content(rows: TicketRows, shop: Shop, number: str, today: date) -> p
         old_parts_back=ticket.old_parts_back,
         tax_exempt_number=ticket.customer.tax_exempt_number,
         reason="",
-    )
-
-
-def credit_content(
-    invoice: paper.InvoiceContent, number: str, today: date, reason: str
-) -> paper.InvoiceContent:
-    """Return the credit note that takes an invoice back whole."""
-    return replace(
-        invoice,
-        number=number,
-        credits=invoice.number,
-        on=today,
-        rows=tuple(replace(row, quantity=-row.quantity, net=-row.net) for row in invoice.rows),
-        totals=negated(invoice.totals),
-        payments=(),
-        warranty_days=0,
-        reason=reason,
+        currency_code=shop.currency_code,
+        country=shop.country,
+        e_invoice=shop.e_invoice,
+        part_warranty_days=None if rows.declined else shop.part_warranty_days,
+        storage_per_day=shop.storage_per_day,
+        storage_after_days=shop.storage_after_days,
     )
 
 
@@ -140,6 +138,8 @@ def machine(unit: Unit) -> paper.MachineOnPaper:
 def charge_rows(rows: TicketRows, shop: Shop) -> tuple[paper.ChargeRow, ...]:
     """Return the lines that are charged, each with its why, inside a transaction."""
     findings = {finding.id: finding for finding in rows.findings}
+    lines = [priced(line, shop, rows.ticket) for line in rows.live_lines]
+    nets = before_tax(lines, tax_rule(shop))
     return tuple(
         paper.ChargeRow(
             kind=line.kind,
@@ -148,24 +148,32 @@ def charge_rows(rows: TicketRows, shop: Shop) -> tuple[paper.ChargeRow, ...]:
             condition=line.condition,
             quantity=line.quantity,
             unit_price=line.unit_price,
-            net=line_net(line.quantity, line.unit_price),
-            taxed=bool(rates_for(LineKind(line.kind), shop, rows.ticket)),
+            net=net_of(line),
+            taxed=is_taxed(one.kind, shop, rows.ticket),
             why=why_words(line),
             evidence=evidence_for(line, findings),
+            cost=line.cost,
+            value=line.value,
+            off=line.off or ZERO,
+            percent=line.percent,
+            rate=line.rate,
+            rates=tuple(sorted(one.rates)),
+            before_tax=net,
         )
-        for line in rows.live_lines
+        for line, one, net in zip(rows.live_lines, lines, nets, strict=True)
     )
 
 
 def why_words(line: Line) -> str:
-    """Return the line's reason in words, with its note."""
-    return "; ".join(filter(None, (WORDS[Reason(line.reason)], line.reason_note)))
+    """Return the line's reason in words, with its note, and that it is credited."""
+    credited = CREDITED_WORDS if is_credited(line) else ""
+    return "; ".join(filter(None, (WORDS[Reason(line.reason)], line.reason_note, credited)))
 
 
 def _approval_row(word: Approval, shop: Shop) -> paper.ApprovalRow:
     how = " ".join(filter(None, (word.how, word.phone)))
     return paper.ApprovalRow(
-        word.who, how, show_moment(word.said_at, shop.zone), word.amount, word.yes
+        word.who, how, show_moment(word.said_at, shop.zone), word.amount, word.yes, word.option
     )
 
 

@@ -1,15 +1,17 @@
 """Pickup: telling the owner, the invoice, the hand-over; or what became of one never fetched."""
 
-import msgspec
-
 from shopdesk.errors import JobError
 from shopdesk.job import typed
+from shopdesk.job.crediting import keep_note, standing_note
+from shopdesk.job.e_invoicing import refuse_unfit
+from shopdesk.job.invoice_chain import as_issued, keep_invoice
 from shopdesk.job.moving import go_on
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.paper_content import InvoiceContent
-from shopdesk.job.paperwork import credit_content, invoice_content
+from shopdesk.job.paperwork import invoice_content
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.shop import Shop
+from shopdesk.job.spells import stop_clocks
 from shopdesk.job.stages import (
     NOT_FETCHED,
     Stage,
@@ -52,12 +54,12 @@ def issue_invoice(shift: Shift, ticket_id: int) -> TicketView:
         _refuse_invoice(change, rows)
         number = str(change.next_number("invoice"))
         content = invoice_content(rows, change.shop, number, change.today)
-        _keep(change, ticket, content, None)
+        keep_invoice(change, ticket, content, None)
         return ticket_view(ticket, change.shop, change.today)
 
 
 def credit_invoice(shift: Shift, ticket_id: int, why: str) -> TicketView:
-    """Take the standing invoice back with a credit note, for a reason that is printed on it.
+    """Take back what is left of the standing invoice with a credit note, for a printed reason.
 
     What was agreed about its balance goes with it. Raises ``JobError`` on a closed ticket.
     """
@@ -65,17 +67,11 @@ def credit_invoice(shift: Shift, ticket_id: int, why: str) -> TicketView:
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)
         refuse_if_closed(ticket)
-        invoice = rows_of(ticket).standing_invoice
-        if invoice is None:
-            raise JobError(
-                "No invoice stands for this ticket: there is nothing to credit.", "invoice"
-            )
+        rows = rows_of(ticket)
+        content = standing_note(change, rows, reason).of_rest()
         ticket.balance_reason = ""
         change.save(ticket)
-        number = f"C{change.next_number('credit note')}"
-        content = credit_content(as_issued(invoice), number, change.today, reason)
-        _keep(change, ticket, content, invoice)
-        return ticket_view(ticket, change.shop, change.today)
+        return keep_note(change, ticket, rows, content)
 
 
 def invoice_as_issued(shift: Shift, invoice_id: int) -> InvoiceContent:
@@ -85,11 +81,6 @@ def invoice_as_issued(shift: Shift, invoice_id: int) -> InvoiceContent:
     if row is None:
         raise JobError("That invoice is not in the records: open the ticket again.", "invoice")
     return as_issued(row)
-
-
-def as_issued(row: Invoice) -> InvoiceContent:
-    """Return the content kept with the row."""
-    return msgspec.json.decode(row.content, type=InvoiceContent)
 
 
 def hand_over(shift: Shift, ticket_id: int) -> TicketView:
@@ -124,6 +115,7 @@ def close_unfetched(shift: Shift, ticket_id: int, became: str) -> TicketView:
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)
         _refuse_unfetched(rows_of(ticket), change.shop)
+        stop_clocks(change, ticket.id)
         ticket.stage = Stage.CLOSED
         ticket.balance_reason = ticket.balance_reason or f"never fetched: {words}"
         ticket.outcome = NOT_FETCHED
@@ -156,25 +148,9 @@ def _refuse_invoice(change: Change, rows: TicketRows) -> None:
             "There is nothing to charge: add a line, or hand the machine over without an invoice.",
             "lines",
         )
+    refuse_unfit(change.shop)
     refuse_below_zero(totals_of(rows, change.shop).total)
     refuse_over_agreed(rows, change.shop, "The invoice")
     missing = missing_to_invoice(standing_of(rows, change.shop))
     if missing:
         raise JobError(f"Not yet invoiced: {'; '.join(missing)}.", "stage")
-
-
-def _keep(change: Change, ticket: Ticket, content: InvoiceContent, credits: Invoice | None) -> None:
-    totals = content.totals
-    change.add(
-        Invoice(
-            number=content.number,
-            ticket=ticket,
-            credits=credits,
-            net=totals.net,
-            tax=totals.tax,
-            total=totals.total,
-            content=msgspec.json.encode(content).decode(),
-            issued_at=change.at,
-            issued_by=change.who,
-        )
-    )

@@ -7,7 +7,7 @@ from decimal import Decimal
 from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.causes import Case, Finding, Share, ShopCounts, Weighed, weigh
 from shopdesk.bench.complaints import NOT_KNOWN
-from shopdesk.bench.evidence import evidence_for
+from shopdesk.bench.evidence import Evidence, evidence_for
 from shopdesk.bench.judging import Judged
 from shopdesk.bench.machines import Machine
 from shopdesk.bench.next_step import NextSteps, Rates, Step, StepKind, next_steps
@@ -110,14 +110,11 @@ def ranking(shift: Shift, ticket_id: int) -> RankingView:
 
 def ranking_of(ticket: Ticket, shop: Shop) -> RankingView:
     """Do what ``ranking`` does, inside a transaction."""
-    machine, own = machine_of(ticket.unit), own_limits(ticket.unit)
-    found = _last_findings(ticket)
-    told = None if CHECK in found else fuel_told(ticket.fuel, machine, own)
+    machine = machine_of(ticket.unit)
     overruled = {row.cause: row.why for row in overruled_on(ticket)}
-    case = _case(ticket, [*found.values(), *filter(None, [told])], frozenset(overruled))
-    evidence = evidence_for(machine, cause_book(), catalogue(), own)
-    weighed = weigh(case, evidence)
-    at_bench = case if found else replace(case, findings=())
+    matter = matter_of(ticket)
+    case, evidence, told, weighed = matter.case, matter.evidence, matter.told, matter.weighed
+    at_bench = case if matter.looked_at else replace(case, findings=())
     following = next_steps(at_bench, evidence, Rates(shop.bench_rate))
     steps = tuple(_step_view(step, machine) for step in following.steps)
     return RankingView(
@@ -127,8 +124,32 @@ def ranking_of(ticket: Ticket, shop: Shop) -> RankingView:
         safety=_safety(following),
         contradiction=_contradiction(weighed),
         told=f"The fuel counts as was said at the counter: {told.says}" if told else "",
-        history=_history_words(case.counts),
+        history=history_words(case.counts),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """What is known of a ticket's trouble, and how the causes weigh by it."""
+
+    case: Case
+    evidence: Evidence
+    weighed: Weighed
+    told: Judged | None
+    """What counts that only the owner said."""
+    looked_at: bool
+    """Whether anything was found at the bench."""
+
+
+def matter_of(ticket: Ticket) -> Matter:
+    """Weigh the causes of a ticket's trouble, inside a transaction."""
+    machine, own = machine_of(ticket.unit), own_limits(ticket.unit)
+    found = _last_findings(ticket)
+    told = None if CHECK in found else fuel_told(ticket.fuel, machine, own)
+    overruled = frozenset(row.cause for row in overruled_on(ticket))
+    case = _case(ticket, [*found.values(), *filter(None, [told])], overruled)
+    evidence = evidence_for(machine, cause_book(), catalogue(), own)
+    return Matter(case, evidence, weigh(case, evidence), told, bool(found))
 
 
 def _case(ticket: Ticket, found: Iterable[FindingRow | Judged], overruled: frozenset[str]) -> Case:
@@ -228,7 +249,8 @@ def _unexplained_words(weighed: Weighed) -> str:
     )
 
 
-def _history_words(counts: ShopCounts) -> str:
+def history_words(counts: ShopCounts) -> str:
+    """Say which closed tickets the odds count."""
     model, rest = sum(counts.model.values()), sum(counts.rest_of_kind.values())
     if not model and not rest:
         return "No closed ticket of this kind of machine names a cause yet: these are trade odds."

@@ -11,6 +11,7 @@ from shopdesk.bench.checks import Catalogue, load_catalogue
 from shopdesk.bench.complaints import Complaints, load_complaints
 from shopdesk.bench.limits import Limit
 from shopdesk.bench.torques import Seat, load_plug_torques
+from shopdesk.errors import JobError
 from shopdesk.upkeep.tasks import Task, load_seasons, load_tasks
 from shopdesk.upkeep.use import Season
 
@@ -43,6 +44,14 @@ def cause_title(key: str, words: str) -> str:
 def upkeep_tasks() -> tuple[Task, ...]:
     """Return the upkeep tasks of all kinds of machine."""
     return load_tasks(places.shared_folder())
+
+
+def task_of(key: str) -> Task:
+    """Return the upkeep task of that key; raises ``JobError`` at ``task_key`` if there is none."""
+    for task in upkeep_tasks():
+        if task.key == key.strip():
+            return task
+    raise JobError(f"“{key.strip()[:40]}” is no upkeep task: choose one of the list.", "task_key")
 
 
 @cache

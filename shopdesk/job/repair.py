@@ -1,4 +1,7 @@
-"""Doing the work: ticking off what was approved, in Pickup too where a line was forgotten."""
+"""Doing the work: ticking off what was approved, in Pickup too where a line was forgotten.
+
+A part of the catalogue leaves the bin as it is fitted, and comes back with its tick taken off.
+"""
 
 from shopdesk.errors import JobError
 from shopdesk.job.lines import find_open_line
@@ -6,6 +9,7 @@ from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DECLINED, ON_HAND, TicketRows, refuse_over_agreed, rows_of
+from shopdesk.job.stock import put_back, settle_supply, take_for
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.totals import LineKind
 from shopdesk.records.tables import Line, Ticket
@@ -14,8 +18,8 @@ from shopdesk.records.tables import Line, Ticket
 def do_line(shift: Shift, line_id: int) -> TicketView:
     """Tick a line as done.
 
-    Raises ``JobError`` outside Repair and Pickup, for a part not here yet, a declined line, or
-    work that comes to more than was agreed.
+    Raises ``JobError`` outside Repair and Pickup, for a part not here yet or not in the bin, a
+    declined line, or work that comes to more than was agreed.
     """
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
@@ -29,8 +33,11 @@ def undo_line(shift: Shift, line_id: int) -> TicketView:
     """Take the tick off a line again."""
     with shift.changing() as change:
         line, ticket = find_open_line(line_id)
+        put_back(change, line)
         line.done_at = None
         line.done_by = ""
+        if line.part is not None and line.kind == LineKind.PART:
+            settle_supply(line)
         change.save(line, "tick taken off")
         return ticket_view(ticket, change.shop, change.today)
 
@@ -58,6 +65,8 @@ def _refuse_unless_agreed(rows: TicketRows, change: Change) -> None:
 
 
 def _tick(change: Change, line: Line) -> None:
+    if line.done_at is None:
+        take_for(change, line)
     line.done_at = change.at
     line.done_by = change.who
     change.save(line)

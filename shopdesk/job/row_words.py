@@ -20,7 +20,8 @@ from shopdesk.job.teardown_log import KeptSetting
 from shopdesk.job.views import machine_title
 from shopdesk.pricing.money import show_money, show_quantity
 from shopdesk.records.fields import MoneyField, QuantityField, UtcField
-from shopdesk.records.tables import TABLES
+from shopdesk.records.fetch import row_of
+from shopdesk.records.tables import TABLES, PartOrder
 
 Values = Mapping[str, Any]
 """A row's columns as kept."""
@@ -28,7 +29,10 @@ Values = Mapping[str, Any]
 _FIELDS: dict[str, dict[str, Field]] = {
     table._meta.table_name: table._meta.columns for table in TABLES
 }
-_BARE = ("ticket", "estimate", "invoice", "payment", "reminder", "approval", "customer", "unit")
+_BARE = (
+    *("ticket", "estimate", "invoice", "payment", "write_off", "reminder"),
+    *("approval", "customer", "unit"),
+)
 """What is named without quotation marks."""
 
 
@@ -47,6 +51,9 @@ def row_name(table: str, values: Values, shop: Shop) -> str:
         return machine_title(*(str(values.get(column, "")) for column in NAMED_BY[table]))
     if table == "ticket" and "number" in values:
         return tag_of(values["number"])
+    if table == "order_line" and "order_id" in values:
+        order = row_of(PartOrder, values["order_id"])
+        return f"order {order.number}" if order else ""
     columns = (column for column in NAMED_BY.get(table, ()) if values.get(column))
     column = next(columns, None)
     return value_words(table, column, values[column], shop) if column else ""

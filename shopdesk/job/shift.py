@@ -15,7 +15,7 @@ from shopdesk.records.fetch import rows_by
 from shopdesk.records.store import Records
 from shopdesk.records.tables import Counter, Row, Setting
 
-FIRST_NUMBERS = {"ticket": 1001, "invoice": 5001, "credit note": 1}
+FIRST_NUMBERS = {"ticket": 1001, "invoice": 5001, "credit note": 1, "order": 1}
 """Where each series of numbers begins."""
 
 

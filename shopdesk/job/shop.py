@@ -4,7 +4,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from shopdesk.pricing.allowance import ExcessRule
-from shopdesk.pricing.labour import MarkupBand, TenthRule
+from shopdesk.pricing.labour import TenthRule
+from shopdesk.pricing.part_price import MarkupBand
 from shopdesk.pricing.totals import LineKind, TaxBasis, TaxRate
 
 TAXED = frozenset({LineKind.PART, LineKind.LABOUR, LineKind.FEE, LineKind.DISCOUNT})
@@ -56,6 +57,8 @@ class Shop:
     warranty_days: int = 90
     turnaround_days: int = 7
     """How many days from intake a machine is promised when nothing else is said."""
+    bench_hours_per_day: Decimal = Decimal(6)
+    """How many hours of bench work get done on a working day."""
     labour_rates: tuple[LabourRate, ...] = ()
     """Rates beside ``bench_rate``."""
     tenths: TenthRule = TenthRule.NEAREST
@@ -86,3 +89,5 @@ class Shop:
     storage_after_days: int = 30
     prices_new: dict[str, Decimal] = field(default_factory=dict)
     """By kind of machine what a sound new one costs, as a guide; a unit may have its own."""
+    southern: bool = False
+    """Whether the seasons are those of the southern hemisphere."""

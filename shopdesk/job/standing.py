@@ -16,7 +16,16 @@ from shopdesk.job.units import find_unit
 from shopdesk.job.views import WORK
 from shopdesk.pricing.allowance import most_allowed
 from shopdesk.pricing.money import show_money
-from shopdesk.pricing.totals import ZERO, LineKind, PricedLine, TaxRate, Totals, line_net, total
+from shopdesk.pricing.totals import (
+    ZERO,
+    LineKind,
+    PricedLine,
+    TaxRate,
+    TaxRule,
+    Totals,
+    line_net,
+    total,
+)
 from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.tables import (
     Approval,
@@ -27,13 +36,17 @@ from shopdesk.records.tables import (
     Payment,
     TeardownStep,
     Ticket,
+    WriteOff,
 )
 
 DIAGNOSIS, SETTING, PROOF = PHASES = ("diagnosis", "setting", "proof")
 """When a finding was made: looking for the cause, setting left after the repair, proof run."""
 TO_ORDER, ON_ORDER, ON_HAND = SUPPLIES = ("to order", "on order", "on hand")
-DECLINED = "declined"
-AnyRow = TypeVar("AnyRow", Finding, Line, Estimate, Approval, Invoice, Payment, TeardownStep)
+DECLINED, LEFT_OUT = "declined", "left out"
+"""Why a line is not charged: the owner doesn't want it, or the shop leaves a charge of its own out."""
+AnyRow = TypeVar(
+    "AnyRow", Finding, Line, Estimate, Approval, Invoice, Payment, WriteOff, TeardownStep
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +61,12 @@ class TicketRows:
     invoices: Sequence[Invoice]
     payments: Sequence[Payment]
     steps: Sequence[TeardownStep]
+    write_offs: Sequence[WriteOff] = ()
 
     @property
     def live_lines(self) -> list[Line]:
-        """The lines that are to be charged: not declined."""
-        return [line for line in self.lines if line.decision != DECLINED]
+        """The lines that are to be charged: not declined, and not left out."""
+        return live(self.lines)
 
     @property
     def standing_invoice(self) -> Invoice | None:
@@ -65,9 +79,14 @@ class TicketRows:
         return sum((payment.amount for payment in self.payments), ZERO)
 
     @property
+    def written_off(self) -> Decimal:
+        """What was given up of the debt, less what of that is owed again."""
+        return sum((one.amount for one in self.write_offs), ZERO)
+
+    @property
     def balance(self) -> Decimal:
-        """Invoiced, less credited, less paid."""
-        return sum((bill.total for bill in self.invoices), ZERO) - self.paid
+        """Invoiced, less credited, less paid, less written off."""
+        return sum((bill.total for bill in self.invoices), ZERO) - self.paid - self.written_off
 
     @property
     def declined(self) -> bool:
@@ -99,11 +118,21 @@ class TicketRows:
         return not self.approvals or self.estimates[-1].made_at > self.approvals[-1].said_at
 
 
+def live(lines: Sequence[Line]) -> list[Line]:
+    """Return the lines that are to be charged: not declined, and not left out."""
+    return [line for line in lines if not line.decision]
+
+
 def standing_invoice(invoices: Sequence[Invoice]) -> Invoice | None:
-    """Return the one of a ticket's invoices that holds: issued and not credited."""
-    credited = {bill.credits_id for bill in invoices}
-    holding = (bill for bill in invoices if bill.credits_id is None and bill.id not in credited)
-    return next(holding, None)
+    """Return the one of a ticket's invoices that holds: issued and not credited whole."""
+    bills = (bill for bill in invoices if bill.credits_id is None)
+    return next((bill for bill in bills if not credited_whole(bill, invoices)), None)
+
+
+def credited_whole(bill: Invoice, bills: Sequence[Invoice]) -> bool:
+    """Whether the credit notes among a ticket's ``bills`` take the whole of ``bill`` back."""
+    notes = [note for note in bills if note.credits_id == bill.id]
+    return bool(notes) and bill.total + sum(note.total for note in notes) == 0
 
 
 def find_ticket(ticket_id: int) -> Ticket:
@@ -133,7 +162,7 @@ def rows_of_many(tickets: Sequence[Ticket]) -> list[TicketRows]:
     findings, lines = _by_ticket(Finding, ids), _by_ticket(Line, ids)
     estimates, approvals = _by_ticket(Estimate, ids), _by_ticket(Approval, ids)
     invoices, payments = _by_ticket(Invoice, ids), _by_ticket(Payment, ids)
-    steps = _by_ticket(TeardownStep, ids)
+    write_offs, steps = _by_ticket(WriteOff, ids), _by_ticket(TeardownStep, ids)
     return [
         TicketRows(
             ticket,
@@ -144,6 +173,7 @@ def rows_of_many(tickets: Sequence[Ticket]) -> list[TicketRows]:
             invoices.get(ticket.id, []),
             payments.get(ticket.id, []),
             sorted(steps.get(ticket.id, []), key=lambda step: (step.position, step.id)),
+            write_offs.get(ticket.id, []),
         )
         for ticket in tickets
     ]
@@ -159,21 +189,51 @@ def _by_ticket(table: type[AnyRow], ids: list[int]) -> dict[int, list[AnyRow]]:
 
 
 def rates_for(kind: LineKind, shop: Shop, ticket: Ticket) -> tuple[TaxRate, ...]:
-    """Return the tax rates on a line of that kind for this ticket's owner."""
-    taxed = kind in shop.taxed and not ticket.customer.tax_exempt_number
-    return shop.tax_rates if taxed else ()
+    """Return the tax rates on a line of that kind for this ticket's owner.
+
+    A discount has none of its own: it lowers what it is taken off.
+    """
+    if kind is LineKind.DISCOUNT or ticket.customer.tax_exempt_number:
+        return ()
+    return tuple(
+        rate for rate in shop.tax_rates if kind in shop.tax_kinds.get(rate.name, shop.taxed)
+    )
+
+
+def is_taxed(kind: LineKind, shop: Shop, ticket: Ticket) -> bool:
+    """Whether tax is taken on a line of that kind; of a discount, whether it lowers the tax."""
+    if kind is LineKind.DISCOUNT:
+        others = (other for other in LineKind if other is not kind)
+        return kind in shop.taxed and any(rates_for(other, shop, ticket) for other in others)
+    return bool(rates_for(kind, shop, ticket))
+
+
+def gross_of(line: Line) -> Decimal:
+    """Return what a line comes to before anything comes off it."""
+    return line_net(line.quantity, line.unit_price)
+
+
+def net_of(line: Line) -> Decimal:
+    """Return what a line comes to, what comes off it taken off."""
+    return gross_of(line) - (line.off or ZERO)
 
 
 def priced(line: Line, shop: Shop, ticket: Ticket) -> PricedLine:
     """Return the line as the sums need it."""
     kind = LineKind(line.kind)
-    return PricedLine(kind, line_net(line.quantity, line.unit_price), rates_for(kind, shop, ticket))
+    shared = kind is LineKind.DISCOUNT and kind in shop.taxed
+    return PricedLine(kind, net_of(line), rates_for(kind, shop, ticket), shared)
+
+
+def tax_rule(shop: Shop) -> TaxRule:
+    """Return how the shop taxes."""
+    return TaxRule(shop.tax_basis, shop.tax_included)
 
 
 def totals_of(rows: TicketRows, shop: Shop) -> Totals:
     """Add up the lines that were not declined; what was paid so far comes off."""
     lines = [priced(line, shop, rows.ticket) for line in rows.live_lines]
-    return total(lines, shop.tax_basis, rows.paid)
+    return total(lines, tax_rule(shop), rows.paid)
 
 
 def agreed_fee(ticket: Ticket, shop: Shop) -> Decimal:
@@ -188,7 +248,7 @@ def diagnosis_fee_with_tax(shop: Shop, ticket: Ticket) -> Decimal:
     """Return the fee agreed at intake with its tax."""
     rates = rates_for(LineKind.FEE, shop, ticket)
     fee = PricedLine(LineKind.FEE, agreed_fee(ticket, shop), rates)
-    return total([fee], shop.tax_basis).total
+    return total([fee], tax_rule(shop)).total
 
 
 def fee_is_owed(rows: TicketRows) -> bool:

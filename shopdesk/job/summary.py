@@ -5,7 +5,6 @@ from collections.abc import Iterable, Sequence
 
 from shopdesk.bench.checks import System, Verdict
 from shopdesk.job import paper_content as paper
-from shopdesk.job.after import upkeep_ahead
 from shopdesk.job.opened import evidence_for, tag_of
 from shopdesk.job.paperwork import addressee, letterhead, machine, why_words
 from shopdesk.job.reasons import Reason
@@ -22,6 +21,7 @@ from shopdesk.job.standing import (
     rows_of,
     totals_of,
 )
+from shopdesk.job.upkeep_plan import upkeep_ahead
 from shopdesk.records.tables import Finding, Line, Photo, Ticket
 
 _CLEARED_AT_A_LOOK = (System.SPARK, System.COMPRESSION)

@@ -83,21 +83,14 @@ MINUTES_IN_AN_HOUR = 60
 _CLOCK = re.compile(
     r"(?:(\d{1,3})\s*(?:h|hr|hrs|hours?|:)\s*)?(?:(\d{1,4})\s*(?:m|min|mins|minutes?)?)?", re.I
 )
+_LONG_DAY = 10
+"""Hours; what is over it is hardly meant as hours."""
 _MINUTES_SIGN = re.compile(r":|\d\s*[hm]", re.I)
 
 
 def bench_hours(typed: str, field: str) -> Decimal:
     """Return hours in tenths from ``0.5``, ``1 1/2``, ``27 min``, ``1:15`` or ``1 h 15``."""
-    clock = _CLOCK.fullmatch(typed.strip()) if _MINUTES_SIGN.search(typed) else None
-    if clock and any(clock.groups()):
-        if clock[1] and int(clock[2] or 0) >= MINUTES_IN_AN_HOUR:
-            raise JobError(
-                f"“{typed.strip()}” has {clock[2]} minutes beside its hours: an hour has 60.", field
-            )
-        minutes = Decimal(clock[1] or 0) * MINUTES_IN_AN_HOUR + Decimal(clock[2] or 0)
-    else:
-        minutes = quantity(typed, field) * MINUTES_IN_AN_HOUR
-    hours = tenths(minutes, TenthRule.NEAREST)
+    hours = tenths(_minutes(typed, field), TenthRule.NEAREST)
     if not 0 < hours <= 999:
         raise JobError(
             f"“{typed.strip()}” comes to {hours} h: "
@@ -105,6 +98,35 @@ def bench_hours(typed: str, field: str) -> Decimal:
             field,
         )
     return hours
+
+
+def bench_minutes(typed: str, field: str) -> Decimal:
+    """Return the minutes of one spell at the bench, typed as for ``bench_hours``; a day at most.
+
+    A bare number is hours, as everywhere; where that would be a long day it is asked about.
+    """
+    said = typed.strip()
+    if said.isdecimal() and int(said) > _LONG_DAY:
+        raise JobError(f"“{said}” could be minutes or hours: type {said} min, or {said} h.", field)
+    minutes = _minutes(typed, field).quantize(Decimal("0.001"))
+    if not 0 < minutes <= 24 * MINUTES_IN_AN_HOUR:
+        raise JobError(
+            f"“{said}” is no time for one spell at the bench: type it as 27 min or 1:20, "
+            "a day at most.",
+            field,
+        )
+    return minutes
+
+
+def _minutes(typed: str, field: str) -> Decimal:
+    clock = _CLOCK.fullmatch(typed.strip()) if _MINUTES_SIGN.search(typed) else None
+    if not clock or not any(clock.groups()):
+        return quantity(typed, field) * MINUTES_IN_AN_HOUR
+    if clock[1] and int(clock[2] or 0) >= MINUTES_IN_AN_HOUR:
+        raise JobError(
+            f"“{typed.strip()}” has {clock[2]} minutes beside its hours: an hour has 60.", field
+        )
+    return Decimal(clock[1] or 0) * MINUTES_IN_AN_HOUR + Decimal(clock[2] or 0)
 
 
 def email(typed: str, field: str) -> str:
@@ -148,3 +170,17 @@ def choice(
         if letters_and_digits(one) == letters_and_digits(wanted):
             return one
     raise JobError(f"{what} can't be “{wanted[:40]}”: choose one of {', '.join(known)}.", field)
+
+
+def quantity_from_zero(typed: str, field: str) -> Decimal:
+    """Return how many, where 0 is an answer as well."""
+    zero = re.fullmatch(r"0+([.,]0*)?", typed.strip(), re.ASCII)
+    return Decimal(0) if zero else quantity(typed, field)
+
+
+def days(typed: str, field: str, what: str) -> int:
+    """Return a whole number of days, up to ten years of them; ``what`` begins the error."""
+    number = line(typed, field, what)
+    if not re.fullmatch(r"\d{1,4}", number, re.ASCII) or int(number) > 3650:
+        raise JobError(f"{what} can't be “{number}”: type a whole number up to 3650.", field)
+    return int(number)

@@ -1,6 +1,5 @@
 """Machines: adding one, changing one, and handing one on to another owner with its history."""
 
-import re
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -9,6 +8,7 @@ from shopdesk.bench.machines import Engine, Kind, Machine
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.customers import find_customer
+from shopdesk.job.meter import keep_meter_of_card, typed_hours
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import UnitView
 from shopdesk.records.fetch import row_of, rows_by
@@ -49,6 +49,7 @@ def insert_unit(change: Change, owner: Customer, entry: UnitEntry) -> Unit:
     unit = Unit(created_at=change.at)
     _fill(change, unit, entry)
     change.add(unit)
+    keep_meter_of_card(change, unit)
     change.add(Ownership(unit=unit, customer=owner, since=unit.bought_on or change.today))
     return unit
 
@@ -63,6 +64,7 @@ def change_unit(
             unit.version = version
         _fill(change, unit, entry)
         change.save(unit)
+        keep_meter_of_card(change, unit)
         return unit_view(unit)
 
 
@@ -217,7 +219,7 @@ def _fill(change: Change, unit: Unit, entry: UnitEntry) -> None:
     unit.hours_per_week = _hours_per_week(entry)
     unit.first_month, unit.last_month = _season(entry)
     unit.severe_use = entry.severe_use
-    unit.meter_hours = _meter_hours(entry)
+    unit.meter_hours = typed_hours(entry.meter_hours, "meter_hours")
 
 
 def _kind(entry: UnitEntry) -> str:
@@ -240,19 +242,6 @@ def _hours_per_week(entry: UnitEntry) -> Decimal | None:
     if hours is not None and hours > 168:
         raise JobError(f"A week has 168 hours, not {hours}: type hours a week.", "hours_per_week")
     return hours
-
-
-def _meter_hours(entry: UnitEntry) -> Decimal | None:
-    typed_hours = typed.line(entry.meter_hours, "meter_hours", "The hour meter")
-    hours = typed_hours.removesuffix("h").strip()
-    if not hours:
-        return None
-    if not re.fullmatch(r"\d{1,5}(\.\d{1,3})?", hours, re.ASCII):
-        raise JobError(
-            f"“{typed_hours}” is no meter reading: type hours from 0 to 99999, such as 41.5.",
-            "meter_hours",
-        )
-    return Decimal(hours)
 
 
 def _season(entry: UnitEntry) -> tuple[int | None, int | None]:

@@ -88,9 +88,15 @@ def plan_view(unit: Unit, shop: Shop, today: date) -> PlanView:
     return PlanView(today, _use_words(unit, shop), tuple(rows))
 
 
-def dues_of(unit: Unit, shop: Shop, day: date) -> tuple[Due, ...]:
-    """Return every task of a machine that has a date as of ``day``, inside a transaction."""
-    return _dues(unit, shop, day, last_done(unit, shop.zone), own_intervals(unit))
+def dues_of(
+    unit: Unit, shop: Shop, day: date, done: Mapping[str, LastDone] | None = None
+) -> tuple[Due, ...]:
+    """Return every task of a machine that has a date as of ``day``, inside a transaction.
+
+    ``done`` is when each was last done, if that is known already.
+    """
+    known = last_done(unit, shop.zone) if done is None else done
+    return _dues(unit, shop, day, known, own_intervals(unit))
 
 
 def upkeep_ahead(unit: Unit, day: date) -> UpkeepAhead | None:

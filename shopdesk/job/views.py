@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
+from shopdesk.job.labour_views import SpellView
 from shopdesk.job.stages import Move, Stage, Way
-from shopdesk.pricing.totals import LineKind, Totals
+from shopdesk.pricing.totals import ZERO, LineKind, Totals
+from shopdesk.pricing.typed_number import show_number
 
 WORK = (LineKind.PART, LineKind.LABOUR, LineKind.SUBLET)
 """Kinds of line that the bench has to do something for: fees and discounts are no work."""
@@ -117,7 +119,35 @@ class LineView:
     supply: str
     expected_on: date | None
     declined: bool
+    """Not charged: the owner doesn't want it, or it is a charge of the shop's that is left out."""
     done: bool
+    part_id: int | None = None
+    """The part in the catalogue."""
+    rate: str = ""
+    """Name of the labour rate; empty for the bench rate."""
+    percent: Decimal | None = None
+    """Of what comes off, or of a discount."""
+    value: Decimal | None = None
+    """What one would cost, on a line without charge."""
+    off: Decimal = ZERO
+    """What comes off this line."""
+    reckoned: str = ""
+    """What works it out: ``supplies``, ``disposal``, ``discount``, ``clock``; empty if typed."""
+    left_out_because: str = ""
+
+    @property
+    def off_typed(self) -> str:
+        """What comes off as it would be typed: ``5.00``, ``10 %``, or empty."""
+        if not self.off:
+            return ""
+        return f"{self.off}" if self.percent is None else f"{show_number(self.percent)} %"
+
+    @property
+    def price_typed(self) -> str:
+        """The price of one as it would be typed: of a discount ``10 %`` or the amount."""
+        if self.kind is LineKind.DISCOUNT and self.percent is not None:
+            return f"{show_number(self.percent)} %"
+        return f"{abs(self.unit_price) if self.value is None else self.value}"
 
     @property
     def is_work(self) -> bool:
@@ -149,6 +179,8 @@ class ApprovalView:
     noted_by: str
     said_at: datetime
     estimate_number: str
+    option: str = ""
+    """The way out that was chosen, or empty."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +191,11 @@ class InvoiceView:
     number: str
     credits: str
     credited: bool
+    """Whether credit notes took it back whole."""
     total: Decimal
     issued_at: datetime
+    credited_amount: Decimal = Decimal(0)
+    """What its credit notes took back so far, above zero."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +207,17 @@ class PaymentView:
     method: str
     note: str
     taken_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class WriteOffView:
+    """What was given up of a debt, or (below zero) is owed again after all; no money moved."""
+
+    id: int
+    amount: Decimal
+    why: str
+    written_by: str
+    written_at: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,7 +355,7 @@ class TicketView:
     payments: tuple[PaymentView, ...]
     paid: Decimal
     balance: Decimal
-    """Invoiced less credited less paid: above zero the owner owes it, below zero the shop does."""
+    """Invoiced less credited, paid and written off: above zero the owner owes it, below zero we."""
     reminders: tuple[ReminderView, ...]
     photos: tuple[PhotoView, ...]
     """All of them, also those of findings and of steps."""
@@ -317,6 +363,15 @@ class TicketView:
     reassembly: tuple[ReassemblyStepView, ...]
     ways_on: tuple[Way, ...]
     ways_back: tuple[Way, ...]
+    written_off: Decimal = ZERO
+    write_offs: tuple[WriteOffView, ...] = ()
+    spells: tuple[SpellView, ...] = ()
+    """Time at the bench, in the order it began."""
+
+    @property
+    def running(self) -> tuple[SpellView, ...]:
+        """The clocks that run on it."""
+        return tuple(spell for spell in self.spells if spell.running)
 
     @property
     def standing_invoice(self) -> InvoiceView | None:
@@ -380,6 +435,12 @@ class VisitView:
     """What it turned out to be, or empty."""
     total: Decimal
     comeback_of: int | None
+    charged: Decimal = Decimal("0.00")
+    """What was invoiced, less what was credited."""
+    hours: Decimal = Decimal(0)
+    """At the bench, as the labour lines that were done say."""
+    parts: tuple[str, ...] = ()
+    """What was fitted."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,6 @@
 """The lines of an estimate or invoice with the why under each, and the sums that follow them."""
 
+from collections import Counter
 from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
@@ -12,10 +13,17 @@ from shopdesk.papers import styles
 from shopdesk.papers.fonts import BOLD, MEDIUM, REGULAR, text_width
 from shopdesk.papers.paper import Paper
 from shopdesk.papers.tables import BLANK, PLAIN, Command
-from shopdesk.pricing.money import show_money, show_quantity
-from shopdesk.pricing.totals import Totals
+from shopdesk.pricing.money import show_money, show_percent, show_quantity
+from shopdesk.pricing.totals import ZERO, Totals, line_net
 
 _KINDS = ("part", "labour", "sublet", "fee", "discount")
+_SUMS = (
+    *(("part", "parts"), ("labour", "labour"), ("sublet", "sublet")),
+    *(("fee", "fees"), ("discount", "discount")),
+)
+"""Each kind of line, and what its sum is called."""
+_ALWAYS_SHOWN = 2
+"""Parts and labour have their sums even where they are nothing."""
 _NUMBERS = (54.0, 42.0, 62.0, 66.0, 12.0)
 _AMOUNT = 4
 
@@ -36,6 +44,7 @@ class Charges:
         self._data.append([*(paper.type.line(paper.say(head)) for head in heads), *BLANK])
         self._last_line = 0
         self._any_taxed = False
+        self._written: Counter[str] = Counter()
 
     def lines(self, rows: Sequence[ChargeRow]) -> None:
         """Add the lines, those of a kind together under its name."""
@@ -46,23 +55,24 @@ class Charges:
             for row in chosen:
                 self._line(row)
         self._any_taxed = any(row.taxed for row in rows)
+        for row in rows:
+            self._written[row.kind] += row.net
 
     def sums(self, totals: Totals) -> None:
         """Add subtotals, tax and total; they stay on one page with the last line."""
         say = self._paper.say
         self._rule(len(self._data))
-        self.sum(say("sum_parts"), totals.parts)
-        if self._any_taxed:
-            self._data[-1][0] = self._paper.type.paragraph(say("taxed_note"), styles.SMALL)
-        self.sum(say("sum_labour"), totals.labour)
-        for key in ("sublet", "fees", "discount"):
-            amount = getattr(totals, key)
-            if amount:
-                self.sum(say(f"sum_{key}"), amount)
-        self.sum(say("sum_net"), totals.net)
+        for row, (kind, key) in enumerate(_SUMS):
+            amount = self._written[kind] if totals.included else getattr(totals, key)
+            if amount or row < _ALWAYS_SHOWN:
+                self.sum(say(f"sum_{key}"), amount + ZERO)
+            if row == 0 and self._any_taxed:
+                self._data[-1][0] = self._paper.type.paragraph(say("taxed_note"), styles.SMALL)
+        within = "_within" if totals.included else ""
+        self.sum(say(f"sum_net{within}"), totals.net)
         for tax in totals.taxes:
             base = show_money(tax.base, self._paper.shop.currency)
-            self.sum(say("sum_tax", tax=tax.label, base=base), tax.tax)
+            self.sum(say(f"sum_tax{within}", tax=tax.label, base=base), tax.tax)
         if not totals.taxes:
             self.sum(say("sum_no_tax"), totals.tax)
         self.strong_sum(say("sum_total"), totals.total)
@@ -134,14 +144,29 @@ class Charges:
         what = row.description
         if row.part_number:
             what += "  ·  " + self._paper.say("part_number", number=row.part_number)
+        if row.rate:
+            what += "  ·  " + self._paper.say("at_rate", rate=row.rate)
         return self._paper.type.lines(what)
 
     def _why(self, row: ChargeRow) -> str:
         reason = row.why.rstrip(".")
-        if not reason:
+        why = self._paper.say("line_why", why=reason, evidence=row.evidence) if reason else ""
+        said = " ".join(filter(None, (why.strip(), self._price_words(row))))
+        return self._paper.type.lines(said)
+
+    def _price_words(self, row: ChargeRow) -> str:
+        """Return what a row without charge is worth, what comes off it, or what it is taken of."""
+        say, currency = self._paper.say, self._paper.shop.currency
+        if row.value is not None:
+            worth = line_net(row.quantity, row.value)
+            return say("worth", value=show_money(abs(worth), currency))
+        percent = "" if row.percent is None else show_percent(row.percent)
+        if row.kind == "discount":
+            return say("of_the_bill", percent=percent) if percent else ""
+        if not row.off:
             return ""
-        why = self._paper.say("line_why", why=reason, evidence=row.evidence)
-        return self._paper.type.lines(why).strip()
+        off = show_money(row.off, currency)
+        return say("off_percent", percent=percent, off=off) if percent else say("off", off=off)
 
     def _numbers(self, row: ChargeRow) -> list[Any]:
         say, currency = self._paper.say, self._paper.shop.currency

@@ -1,5 +1,6 @@
 """The invoice, which says why on every line, and the credit note that puts one right."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 from shopdesk.dates import show_date
@@ -9,7 +10,7 @@ from shopdesk.papers.charges import Charges
 from shopdesk.papers.paper import Paper
 from shopdesk.papers.printed import Printed
 from shopdesk.papers.tables import parties
-from shopdesk.papers.words import Words
+from shopdesk.papers.words import Sentences, Words
 from shopdesk.pricing.money import show_money
 
 
@@ -33,7 +34,7 @@ def draw_invoice(content: InvoiceContent, words: Words) -> Printed:
     paper.letterhead()
     paper.headline(
         say("on", date=show_date(content.on)),
-        say("credits", credits=content.credits) if content.credits else "",
+        _credits_words(content, say),
     )
     parties(paper, content.owner, content.machine)
     paper.labelled(say("you_told_us"), content.complaint, styles.QUOTED)
@@ -47,7 +48,28 @@ def draw_invoice(content: InvoiceContent, words: Words) -> Printed:
         with paper.together():
             _approvals(paper, content)
             _promises(paper, content)
-    return paper.printed()
+    if content.e_invoice:
+        paper.gap(4)
+        paper.text(say("e_invoice"), styles.SMALL)
+    printed = paper.printed()
+    if not content.e_invoice:
+        return printed
+    return replace(printed, pdf=_hybrid(printed.pdf, content))
+
+
+def _hybrid(pdf: bytes, content: InvoiceContent) -> bytes:
+    """Put the XML inside. What does it is read only by shops that ask for it."""
+    from shopdesk.papers.e_invoice import e_invoice_xml
+    from shopdesk.papers.hybrid import with_xml
+
+    return with_xml(pdf, e_invoice_xml(content), content.on)
+
+
+def _credits_words(content: InvoiceContent, say: Sentences) -> str:
+    if not content.credits:
+        return ""
+    key = f"credits_{content.credits_how}" if content.credits_how else "credits"
+    return say(key, credits=content.credits)
 
 
 def _charges(paper: Paper, content: InvoiceContent) -> None:
@@ -86,8 +108,9 @@ def _approvals(paper: Paper, content: InvoiceContent) -> None:
         sentences.append(say("approved", amount=show_money(content.approved, currency)))
     for row in content.approvals:
         key = "approval_yes" if row.yes else "approval_no"
-        amount = show_money(row.amount, currency)
-        sentences.append(say(key, who=row.who, how=row.how, when=row.when, amount=amount))
+        said = {"who": row.who, "how": row.how, "when": row.when, "option": row.option}
+        said["amount"] = show_money(row.amount, currency)
+        sentences.append(say(f"{key}_to" if row.option else key, **said))
     paper.labelled(say("approved_label"), "\n".join(sentences), styles.PROMISE)
 
 
@@ -97,8 +120,22 @@ def _promises(paper: Paper, content: InvoiceContent) -> None:
     if days > 0 and not content.returned_as_is:
         until = show_date(content.on + timedelta(days=days))
         warranty = say("warranty", days=str(days), until=until)
+        on_parts = content.part_warranty_days
+        if on_parts is not None and on_parts != days:
+            until_parts = show_date(content.on + timedelta(days=on_parts))
+            warranty = say(
+                "warranty_apart",
+                days=str(days),
+                until=until,
+                part_days=str(on_parts),
+                part_until=until_parts,
+            )
     paper.labelled(say("warranty_label"), warranty, styles.PROMISE)
     if not content.returned_as_is:
         old = "old_parts_back" if content.old_parts_back else "old_parts_kept"
         paper.labelled(say("old_parts_label"), say(old), styles.PROMISE)
-    paper.labelled(say("storage_label"), say("storage"), styles.PROMISE)
+    storage = say("storage")
+    if content.storage_per_day:
+        amount = show_money(content.storage_per_day, content.shop.currency)
+        storage = say("storage_asked", amount=amount, days=str(content.storage_after_days))
+    paper.labelled(say("storage_label"), storage, styles.PROMISE)

@@ -10,6 +10,8 @@ from shopdesk.errors import JobError
 from shopdesk.job.after import reminder_content
 from shopdesk.job.approval import estimate_as_given
 from shopdesk.job.bench_sheet import bench_sheet_content
+from shopdesk.job.invoice_prints import keep_print, kept_print, unprinted
+from shopdesk.job.option_paper import ways_out_content
 from shopdesk.job.paperwork import tag_content
 from shopdesk.job.pickup import invoice_as_issued
 from shopdesk.job.shift import Shift
@@ -20,6 +22,7 @@ from shopdesk.papers.bench_sheet import draw_bench_sheet
 from shopdesk.papers.claim_tag import draw_tag
 from shopdesk.papers.estimate import draw_estimate
 from shopdesk.papers.invoice import draw_invoice
+from shopdesk.papers.options import draw_options
 from shopdesk.papers.printed import Printed, save_paper
 from shopdesk.papers.reminder import draw_reminder
 from shopdesk.papers.summary import draw_summary
@@ -27,6 +30,7 @@ from shopdesk.papers.words import Words, WordsError, load_words
 
 Drawing = Callable[[Words], Printed]
 _ON_THE_BENCH = (Stage.DIAGNOSIS, Stage.REPAIR)
+_BEFORE_THE_REPAIR = (Stage.DIAGNOSIS, Stage.APPROVAL, Stage.PARTS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +45,9 @@ class SavedPaper:
 def papers_of(shift: Shift, ticket: TicketView) -> dict[str, Drawing]:
     """Return by name what draws each paper of the ticket.
 
-    The claim tag; the bench sheet of a machine that is on the bench or was taken apart; every
-    estimate as it was given, every invoice and credit note as it was issued; the summary once the
-    bench is done; and the letters about upkeep that still stand.
+    The claim tag; the bench sheet of a machine that is on the bench or was taken apart; the ways
+    out until the repair; every estimate as it was given, every invoice and credit note as it was
+    first printed; the summary once the bench is done; and the letters about upkeep that stand.
     """
     tag = ticket.tag
     papers: dict[str, Drawing] = {
@@ -53,11 +57,15 @@ def papers_of(shift: Shift, ticket: TicketView) -> dict[str, Drawing]:
         papers[f"{tag} bench sheet"] = lambda words: draw_bench_sheet(
             bench_sheet_content(shift, ticket.id), words
         )
+    if ticket.stage in _BEFORE_THE_REPAIR:
+        papers[f"{tag} ways out"] = lambda words: draw_options(
+            ways_out_content(shift, ticket.id), words
+        )
     for estimate in ticket.estimates:
         papers[f"{tag} estimate {estimate.number}"] = partial(_estimate, shift, estimate.id)
     for bill in ticket.invoices:
         name = "credit note" if bill.credits else "invoice"
-        papers[f"{tag} {name} {bill.number}"] = partial(_invoice, shift, bill.id)
+        papers[f"{tag} {name} {bill.number}"] = partial(invoice_print, shift, bill.id)
     if ticket.stage in (Stage.PICKUP, Stage.CLOSED):
         papers[f"{tag} work and why"] = lambda words: draw_summary(
             summary_content(shift, ticket.id), words
@@ -73,8 +81,27 @@ def _estimate(shift: Shift, estimate_id: int, words: Words) -> Printed:
     return draw_estimate(estimate_as_given(shift, estimate_id), words)
 
 
-def _invoice(shift: Shift, invoice_id: int, words: Words) -> Printed:
-    return draw_invoice(invoice_as_issued(shift, invoice_id), words)
+def invoice_print(shift: Shift, invoice_id: int, words: Words) -> Printed:
+    """Return an invoice or credit note as it was first printed; draw and keep it if it never was.
+
+    Raises ``JobError`` when what was kept is harmed.
+    """
+    kept = kept_print(shift, invoice_id)
+    if kept is None:
+        drawn = draw_invoice(invoice_as_issued(shift, invoice_id), words)
+        kept = keep_print(shift, invoice_id, drawn.pdf, drawn.pages, drawn.missing)
+    return Printed(kept.pdf, kept.pages, kept.missing)
+
+
+def keep_unprinted(shift: Shift, words: Words) -> int:
+    """Draw and keep what was issued and never printed, so that later words don't change it.
+
+    Returns how many that were; the rest of a long list waits for the next time.
+    """
+    waiting = unprinted(shift)
+    for invoice_id in waiting:
+        invoice_print(shift, invoice_id, words)
+    return len(waiting)
 
 
 def _reminder(shift: Shift, reminder_id: int, words: Words) -> Printed:
@@ -98,6 +125,7 @@ def save_papers(shift: Shift, ticket: TicketView, folder: Path) -> tuple[SavedPa
                 "name another folder."
             ) from error
         saved.append(SavedPaper(file, printed.pages, printed.missing))
+    keep_unprinted(shift, words)
     return tuple(saved)
 
 

@@ -150,6 +150,7 @@ class Paper:
             subject=self.type.line(self.say("subject")),
             lang=self.type.line(self.say("language")),
             creator="shopdesk",
+            initialFontName=REGULAR,
             invariant=1,
             pageCompression=1,
         )
@@ -208,6 +209,7 @@ def _nothing(_canvas: Canvas, _document: Any) -> None:
 
 
 _SIDE_BY_SIDE = [
+    ("FONTNAME", (0, 0), (-1, -1), REGULAR),
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), 0),
     ("TOPPADDING", (0, 0), (-1, -1), 0),

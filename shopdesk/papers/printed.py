@@ -1,14 +1,9 @@
 """A paper that is drawn, and how it comes safely into a folder."""
 
-import os
-import re
-import tempfile
-import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
-_UNSAFE = re.compile(r"[^\w\- ]+")
-_LONGEST_NAME = 100
+from shopdesk.files import safe_name, write_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,22 +25,4 @@ def save_paper(folder: Path, name: str, printed: Printed) -> Path:
     Raises:
         OSError: the folder can't be made or written.
     """
-    folder.mkdir(parents=True, exist_ok=True)
-    target = folder / f"{_safe(name)}.pdf"
-    handle, beginning = tempfile.mkstemp(prefix=".printing-", suffix=".pdf", dir=folder)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(printed.pdf)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(beginning).replace(target)
-    except BaseException:
-        Path(beginning).unlink(missing_ok=True)
-        raise
-    return target
-
-
-def _safe(name: str) -> str:
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
-    kept = " ".join(_UNSAFE.sub(" ", plain.removesuffix(".pdf")).split())
-    return kept[:_LONGEST_NAME].strip() or "paper"
+    return write_whole(folder / f"{safe_name(name.removesuffix('.pdf'))}.pdf", printed.pdf)

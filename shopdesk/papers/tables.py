@@ -8,6 +8,7 @@ from reportlab.platypus import Flowable, Table
 
 from shopdesk.job.paper_content import Addressee, MachineOnPaper
 from shopdesk.papers import styles
+from shopdesk.papers.fonts import REGULAR
 from shopdesk.papers.paper import Paper
 
 Cell = Sequence[Flowable | str]
@@ -18,6 +19,7 @@ BLANK: list[Any] = [[]]
 """One empty cell, of the kind that is drawn quickest."""
 
 PLAIN: tuple[Command, ...] = (
+    ("FONTNAME", (0, 0), (-1, -1), REGULAR),
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), 8),
     ("RIGHTPADDING", (-1, 0), (-1, -1), 0),

@@ -12,6 +12,7 @@ from peewee import DatabaseError, OperationalError, SqliteDatabase
 from playhouse.migrations import Runner
 
 from shopdesk.errors import RecordsError
+from shopdesk.records import never_changed
 from shopdesk.records.backup import copy_records
 from shopdesk.records.tables import database
 from shopdesk.records.troubles import trouble
@@ -170,6 +171,7 @@ def _prepare(engine: SqliteDatabase, file: Path, pending: bool, wait: float) -> 
         _upgrade(engine)
     with engine.atomic("IMMEDIATE"):
         engine.execute_sql(f"DELETE FROM {HISTORY_TABLE} WHERE 0")
+        never_changed.guard(engine)
 
 
 def _connect(engine: SqliteDatabase, wait: float) -> None:
@@ -190,6 +192,7 @@ def _upgrade(engine: SqliteDatabase) -> None:
     engine.pragma("foreign_keys", 0)
     with engine.atomic("EXCLUSIVE"):
         engine.execute_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+        never_changed.lift(engine)
         Runner(engine, str(MIGRATIONS), table_name=HISTORY_TABLE).up()
         broken = engine.execute_sql("PRAGMA foreign_key_check").fetchall()
         if broken:

@@ -224,12 +224,14 @@ class KitPart(Row):
 class PartFit(Row):
     """What a part is for: a model (or all of a kind), and the cause it cures or the upkeep it does.
 
-    ``cause`` and ``task`` are keys; either may be empty. ``quantity`` is how many it takes.
+    ``cause`` and ``task`` are keys; either may be empty. ``quantity`` is how many it takes,
+    ``model`` the make and model as typed.
     """
 
     part_id: int
     part = ForeignKeyField(Part, on_delete="CASCADE")
     kind = TextField(default="")
+    model = TextField(default="")
     model_key = TextField(default="", index=True)
     cause = TextField(default="")
     task = TextField(default="")
@@ -244,6 +246,7 @@ class Offer(Row):
     part_id: int
     part = ForeignKeyField(Part, on_delete="CASCADE")
     supplier_number = TextField(default="")
+    folded_number = TextField(default="", index=True)
     pack = QuantityField(default=Decimal(1))
     cost = MoneyField()
     lead_days = IntegerField(null=True)
@@ -287,7 +290,8 @@ class Line(Row):
     """A charge on the ticket: part, labour, fee, sublet or discount, with its reason.
 
     ``reckoned`` names what works out its price (``percent`` of what), ``rate`` the labour rate,
-    ``value`` what a line without charge is worth, ``order_line`` the order that brings the part.
+    ``off`` what comes off this line, ``value`` what a line without charge is worth, ``order_line``
+    the order that brings the part.
     """
 
     ticket_id: int
@@ -300,6 +304,7 @@ class Line(Row):
     quantity = QuantityField()
     unit_price = MoneyField()
     cost = MoneyField(null=True)
+    off = MoneyField(null=True)
     value = MoneyField(null=True)
     rate = TextField(default="")
     reckoned = TextField(default="")
@@ -437,11 +442,16 @@ class Invoice(Row):
 
 
 class InvoicePrint(Row):
-    """The file that was printed of an invoice; its bytes are the ``StoredFile`` of that sum."""
+    """The file that was printed of an invoice; its bytes are the ``StoredFile`` of that sum.
+
+    ``missing`` are the characters that stand on it as codes, one after the other.
+    """
 
     invoice_id: int
     invoice = ForeignKeyField(Invoice, on_delete="RESTRICT", unique=True)
     sha256 = TextField()
+    pages = IntegerField(default=1)
+    missing = TextField(default="")
     made_at = UtcField()
 
 
@@ -467,6 +477,32 @@ class Payment(Row):
     note = TextField(default="")
     taken_by = TextField(default="")
     taken_at = UtcField()
+
+
+class WriteOff(Row):
+    """What is given up of a debt (positive), or owed again after all (negative). No money moves."""
+
+    ticket_id: int
+    ticket = ForeignKeyField(Ticket, on_delete="RESTRICT")
+    amount = MoneyField()
+    why = TextField()
+    written_by = TextField(default="")
+    written_at = UtcField()
+
+
+class TillCount(Row):
+    """The cash counted at the end of a day: what the till began with, held, and what was taken out.
+
+    ``opening`` is what lay in it before the day's first payment; the rest stays for the next day.
+    """
+
+    day = DateField(unique=True)
+    opening = MoneyField()
+    counted = MoneyField()
+    taken_out = MoneyField(default=Decimal(0))
+    note = TextField(default="")
+    counted_by = TextField(default="")
+    counted_at = UtcField()
 
 
 class Message(Row):
@@ -696,6 +732,8 @@ TABLES: tuple[type[Model], ...] = (
     InvoicePrint,
     StoredFile,
     Payment,
+    WriteOff,
+    TillCount,
     Message,
     Reminder,
     UpkeepDone,

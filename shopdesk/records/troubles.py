@@ -3,8 +3,14 @@
 from pathlib import Path
 
 from shopdesk.errors import RecordsError
+from shopdesk.records.never_changed import REFUSAL
 
 _SENTENCES = (
+    (
+        (REFUSAL,),
+        "An issued invoice, and what was printed of it, never changes: "
+        "put it right with a credit note.",
+    ),
     (
         ("database is locked", "database table is locked"),
         "The records {file} are in use by another program, which has kept them locked: "

@@ -10,7 +10,6 @@ from shopdesk.job.after import (
     make_reminder,
     reminder_content,
     set_reminder_state,
-    tasks_for,
 )
 from shopdesk.job.customers import change_customer
 from shopdesk.job.due import reminders_due
@@ -21,6 +20,7 @@ from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.units import change_unit
+from shopdesk.job.upkeep_plan import tasks_for
 from tests.job.workshop import KIT, OWNER, TRIMMER, Clock, another, at_stage, kept, refused
 
 

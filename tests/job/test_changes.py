@@ -20,6 +20,7 @@ from shopdesk.job.stages import Stage
 from shopdesk.job.teardown import StepEntry, note_step, tick_step
 from shopdesk.records.replay import JOURNALLED
 from shopdesk.records.tables import JournalEntry, Ticket
+from tests.job.storeroom import offered, ordered, part, waiting
 from tests.job.workshop import KIT, another, at_stage
 
 UNSAID = {
@@ -33,6 +34,7 @@ UNSAID = {
     "approval": {"ticket_id", "noted_by"},
     "invoice": {"ticket_id", "content", "issued_at", "issued_by", "previous_hash", "hash"},
     "payment": {"ticket_id", "taken_by", "taken_at"},
+    "write_off": {"ticket_id", "written_by", "written_at"},
     "reminder": {"unit_id", "customer_id", "ticket_id", "message_id", "made_at"},
     "teardown_step": {"ticket_id", "position", "noted_by", "noted_at"},
     "photo": {"ticket_id", "width", "height", "sha256", "added_at"},
@@ -166,3 +168,18 @@ def test_an_odd_value_is_told_as_it_stands(shift: Shift) -> None:
         JournalEntry.update(after=after).where(JournalEntry.id == entry.id).execute()
     told = columns(ticket_changes(shift, ticket.id)[0])
     assert told["kind of complaint"] == ("", "odd")
+
+
+def test_where_a_part_came_from_is_told_by_its_names(shift: Shift) -> None:
+    filter_ = part(shift)
+    supplier = offered(shift, filter_.id)
+    ticket = waiting(shift, 1, [(filter_.id, "1")])
+    added = next(one for one in ticket_changes(shift, ticket.id) if one.row == "line “Fuel filter”")
+    assert columns(added)["part in the catalogue"] == ("", "Fuel filter")
+    order = ordered(shift, supplier, filter_.id)
+    assert columns(last(shift, ticket.id)) == {
+        "supply": ("to order", "on order"),
+        "expected": ("", "Thu 10 Apr 2031"),
+    }
+    linked = ticket_changes(shift, ticket.id)[-2]
+    assert columns(linked) == {"comes with the order": ("", f"order {order.number}")}

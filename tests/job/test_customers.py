@@ -147,3 +147,9 @@ def test_an_owner_that_is_gone_is_said(shift: Shift) -> None:
 )
 def test_a_name_is_kept_to_the_letter(shift: Shift, name: str) -> None:
     assert add_customer(shift, CustomerEntry(name)).name == name.strip()
+
+
+@pytest.mark.parametrize("typed", ["exempt", "yes", "n/a"])
+def test_nobody_is_exempt_without_a_certificate_number(shift: Shift, typed: str) -> None:
+    with refused(shift, "tax_exempt_number", "is no certificate number: type the number"):
+        add_customer(shift, replace(OWNER, tax_exempt_number=typed))

@@ -18,7 +18,12 @@ def test_the_commonest_cause_stands_first_with_what_it_took_in_the_middle(shift:
         mended(shift, number, "bad-plug", hours=hours)
     mended(shift, 7, "air-filter")
     plug, filter_ = what_fails_on_model(shift, "TARNBECK", "tb 26")
-    assert (plug.times, plug.hours, plug.parts, plug.came_back) == (3, Decimal("1.0"), Decimal("0.00"), 0)
+    assert (plug.times, plug.hours, plug.parts, plug.came_back) == (
+        3,
+        Decimal("1.0"),
+        Decimal("0.00"),
+        0,
+    )
     assert plug.total == Decimal("64.80")
     assert (filter_.times, filter_.years) == (1, None)
 

@@ -5,11 +5,19 @@ from decimal import Decimal
 
 import pytest
 
+from shopdesk.job.crediting import PartCredit, credit_part
 from shopdesk.job.history import ticket_journal
 from shopdesk.job.lines import add_line, turn_down
-from shopdesk.job.moving import send_back
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.payments import change_due, drop_payment, give_back, take_payment
+from shopdesk.job.payments import (
+    Tender,
+    change_due,
+    change_of,
+    drop_payment,
+    give_back,
+    take_payment,
+    take_payments,
+)
 from shopdesk.job.pickup import (
     agree_balance,
     credit_invoice,
@@ -61,24 +69,79 @@ def test_before_anything_is_on_offer_a_deposit_is_what_can_be_kept(shift: Shift)
         take_payment(shift, ticket.id, "0.01", "card")
 
 
-def test_a_closed_ticket_takes_no_money_until_it_is_reopened(
+def test_a_closed_ticket_takes_what_is_still_owed_and_no_more(
     shift: Shift, ticket: TicketView
 ) -> None:
     issue_invoice(shift, ticket.id)
     take_payment(shift, ticket.id, "80", "cash")
     agree_balance(shift, ticket.id, "the rest on Friday")
-    paid = hand_over(shift, ticket.id).payments[0].id
-    for action in each(
-        lambda: take_payment(shift, ticket.id, "4.67", "cash"),
-        lambda: give_back(shift, ticket.id, "1", "cash"),
-        lambda: credit_invoice(shift, ticket.id, "wrong"),
-        lambda: drop_payment(shift, paid, "wrong"),
-    ):
-        with refused(shift, "stage", "This ticket is closed: reopen it first"):
-            action()
-    send_back(shift, ticket.id, Stage.PICKUP, "came to pay the rest")
-    assert take_payment(shift, ticket.id, "4.67", "cash").balance == 0
-    assert hand_over(shift, ticket.id).stage is Stage.CLOSED
+    closed = hand_over(shift, ticket.id)
+    with refused(shift, "amount", "closed and $4.67 is still owed on it: reopen it first for more"):
+        take_payment(shift, ticket.id, "4.68", "cash")
+    with refused(shift, "amount", "closed and nothing is owed back on it"):
+        give_back(shift, ticket.id, "1", "cash")
+    with refused(shift, "stage", "This ticket is closed: reopen it first"):
+        drop_payment(shift, closed.payments[0].id, "wrong")
+    paid = kept(shift, take_payment(shift, ticket.id, "4.67", "cash"))
+    assert (paid.balance, paid.stage, paid.closed_at) == (0, Stage.CLOSED, closed.closed_at)
+    with refused(shift, "amount", "closed and nothing is still owed on it"):
+        take_payment(shift, ticket.id, "0.01", "cash")
+    owed = drop_payment(shift, paid.payments[-1].id, "a slip of the pen, after it was closed")
+    assert owed.balance == Decimal("4.67")
+
+
+def test_a_closed_ticket_with_a_credit_gives_it_back(shift: Shift, ticket: TicketView) -> None:
+    issue_invoice(shift, ticket.id)
+    take_payment(shift, ticket.id, "84.67", "card")
+    hand_over(shift, ticket.id)
+    owing = credit_part(shift, ticket.id, PartCredit("it was dearer than said", amount="10"))
+    assert owing.balance == Decimal("-10.00")
+    with refused(shift, "amount", "closed and $10.00 is owed back on it"):
+        give_back(shift, ticket.id, "10.01", "card")
+    given = kept(shift, give_back(shift, ticket.id, "10", "card"))
+    assert (given.balance, given.stage) == (0, Stage.CLOSED)
+
+
+def test_a_payment_in_several_ways_with_its_change(shift: Shift, ticket: TicketView) -> None:
+    billed = issue_invoice(shift, ticket.id)
+    tenders = (Tender("40", "card"), Tender("50", "cash"))
+    assert change_of(billed, tenders) == Decimal("5.33")
+    paid = kept(shift, take_payments(shift, ticket.id, tenders, "in a hurry"))
+    assert [(one.method, one.amount, one.note) for one in paid.payments] == [
+        ("card", Decimal("40.00"), "in a hurry"),
+        ("cash", Decimal("44.67"), "in a hurry; $50.00 handed over, $5.33 change"),
+    ]
+    assert (paid.balance, paid.paid) == (0, Decimal("84.67"))
+
+
+def test_change_never_comes_out_of_a_card(shift: Shift, ticket: TicketView) -> None:
+    billed = issue_invoice(shift, ticket.id)
+    tenders = (Tender("90", "card"), Tender("2", "cash"))
+    assert change_of(billed, tenders) == Decimal("2.00")
+    with refused(shift, "amount", "The owner owes $84.67: take that and hand $5.33 back"):
+        take_payments(shift, ticket.id, tenders)
+
+
+@pytest.mark.parametrize(
+    ("second", "field", "words"),
+    [
+        (Tender("lots", "card"), "amount_2", "is not an amount"),
+        (Tender("5", ""), "method_2", "How it was paid is empty"),
+        (Tender("", "card"), "amount_2", "Nothing is typed"),
+        (Tender("0", "card"), "amount_2", "The amount is 0.00"),
+    ],
+)
+def test_what_is_wrong_with_the_second_of_two_is_said_at_it(
+    shift: Shift, ticket: TicketView, second: Tender, field: str, words: str
+) -> None:
+    issue_invoice(shift, ticket.id)
+    with refused(shift, field, words):
+        take_payments(shift, ticket.id, (Tender("5", "cash"), second))
+
+
+def test_a_second_way_left_empty_counts_for_none(shift: Shift, ticket: TicketView) -> None:
+    paid = take_payments(shift, ticket.id, (Tender("20", "cash"), Tender("", "")))
+    assert [one.amount for one in paid.payments] == [Decimal("20.00")]
 
 
 def test_money_written_down_wrongly_is_taken_out(shift: Shift, ticket: TicketView) -> None:

@@ -14,6 +14,7 @@ from shopdesk.papers.bench_sheet import draw_bench_sheet
 from shopdesk.papers.claim_tag import draw_tag
 from shopdesk.papers.estimate import draw_estimate
 from shopdesk.papers.invoice import draw_invoice
+from shopdesk.papers.options import draw_options
 from shopdesk.papers.printed import Printed
 from shopdesk.papers.reminder import draw_reminder
 from shopdesk.papers.summary import draw_summary
@@ -33,6 +34,7 @@ from tests.papers.samples import (
     WORDS,
     totals,
 )
+from tests.papers.ways_out import SHEET, WAYS_OUT
 
 Draw = Callable[..., Printed]
 
@@ -44,6 +46,8 @@ PAPERS: dict[str, tuple[Draw, Any]] = {
     "summary": (draw_summary, SUMMARY),
     "reminder": (draw_reminder, REMINDER),
     "bench": (draw_bench_sheet, BENCH),
+    "ways out": (draw_options, SHEET),
+    "estimate with ways out": (draw_estimate, replace(ESTIMATE, ways_out=WAYS_OUT)),
 }
 LONG = ("word <b>&amp; žluťoučký " * 450)[:10_000]
 FORTY = tuple(

@@ -112,7 +112,7 @@ def test_a_credit_note_names_its_invoice_and_why() -> None:
     assert "Credit note C2027-0004" in text
     assert "Takes back invoice 2027-0031" in text
     assert "The kit came under the supplier's warranty." in text
-    assert "To be given back to you $31.00" in text
+    assert "Credited to you $31.00" in text
     assert "Warranty" not in text
 
 

@@ -3,17 +3,29 @@ from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
+import facturx
 import pytest
 
 from shopdesk.job.causes import say_cause
+from shopdesk.job.invoice_prints import keep_print, unprinted
 from shopdesk.job.opened import open_ticket
+from shopdesk.job.pickup import credit_invoice, issue_invoice
 from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.teardown import StepEntry, note_step, tick_step
-from shopdesk.papers.of_ticket import papers_of, save_papers
-from tests.job.workshop import SHOP, Clock, at_stage, open_shop
+from shopdesk.job.views import TicketView
+from shopdesk.papers.of_ticket import (
+    invoice_print,
+    keep_unprinted,
+    papers_of,
+    save_papers,
+    words_of,
+)
+from shopdesk.papers.printed import Printed
+from tests.job.workshop import SHOP, Clock, another, at_stage, open_shop
 from tests.papers.reading import text_of
 from tests.papers.samples import WORDS
+from tests.published.en16931 import off_by_a_cent, troubles
 
 
 @pytest.fixture
@@ -27,8 +39,8 @@ def shift(tmp_path: Path) -> Iterator[Shift]:
     ("stage", "names"),
     [
         (Stage.INTAKE, ["claim tag"]),
-        (Stage.DIAGNOSIS, ["claim tag", "bench sheet"]),
-        (Stage.PARTS, ["claim tag", "estimate 1001-1"]),
+        (Stage.DIAGNOSIS, ["claim tag", "bench sheet", "ways out"]),
+        (Stage.PARTS, ["claim tag", "ways out", "estimate 1001-1"]),
         (Stage.REPAIR, ["claim tag", "bench sheet", "estimate 1001-1"]),
         (Stage.PICKUP, ["claim tag", "estimate 1001-1", "work and why"]),
     ],
@@ -49,7 +61,11 @@ def test_the_bench_sheet_stays_once_the_machine_was_taken_apart(
     assert "spring flies out" in text
     ticket = tick_step(shift, ticket.teardown[0].id, "4")
     saved = save_papers(shift, open_ticket(shift, ticket.id), tmp_path / "out")
-    assert [paper.file.name for paper in saved] == ["T1001 claim tag.pdf", "T1001 bench sheet.pdf"]
+    assert [paper.file.name for paper in saved] == [
+        "T1001 claim tag.pdf",
+        "T1001 bench sheet.pdf",
+        "T1001 ways out.pdf",
+    ]
     assert all(paper.file.read_bytes().startswith(b"%PDF") for paper in saved)
 
 
@@ -69,3 +85,62 @@ def test_the_summary_names_what_moved_the_limit_and_the_cause(shift: Shift) -> N
     assert "[1] 130 psi at sea level, lowered to 107 psi for 1,609 m: a gauge shows" in text
     assert "US Standard Atmosphere 1976; common practice, no published source" in text
     assert "What it was stale fuel: nine months old" in text
+
+
+def billed(shift: Shift) -> TicketView:
+    """Return a ticket with invoice 5001, its credit note C1 and invoice 5002."""
+    ticket = at_stage(shift, Stage.PICKUP)
+    issue_invoice(shift, ticket.id)
+    credit_invoice(shift, ticket.id, "wrong price")
+    return issue_invoice(shift, ticket.id)
+
+
+def test_an_invoice_is_printed_again_to_the_byte_whatever_changed_since(
+    shift: Shift, tmp_path: Path
+) -> None:
+    ticket = billed(shift)
+    first = {paper.file.name: paper for paper in save_papers(shift, ticket, tmp_path / "one")}
+    bytes_then = {name: paper.file.read_bytes() for name, paper in first.items()}
+    save_shop(shift, replace(SHOP, name="Another Name", paper="A4", currency="€"))
+    own = shift.records.templates_folder
+    own.mkdir()
+    (own / "invoice.toml").write_text('title = "Bill {number}"\nwarranty_label = "Promise"\n')
+    again = save_papers(shift, open_ticket(shift, ticket.id), tmp_path / "two")
+    issued = [
+        paper for paper in again if "invoice" in paper.file.name or "credit" in paper.file.name
+    ]
+    assert len(issued) == 3
+    for paper in issued:
+        assert paper.file.read_bytes() == bytes_then[paper.file.name]
+        assert paper.pages == first[paper.file.name].pages
+    assert "Another Name" in text_of(papers_of(shift, ticket)["T1001 claim tag"](words_of(shift)))
+
+
+def test_an_upgraded_program_prints_what_was_printed(shift: Shift) -> None:
+    bill = billed(shift).invoices[0]
+    keep_print(shift, bill.id, b"%PDF of an earlier version", 3, ("🪚",))
+    printed = invoice_print(shift, bill.id, WORDS)
+    assert printed == Printed(b"%PDF of an earlier version", 3, ("🪚",))
+
+
+def test_what_was_issued_and_never_printed_is_kept_at_the_next_chance(
+    shift: Shift, tmp_path: Path
+) -> None:
+    billed(shift)
+    assert len(unprinted(shift)) == 3
+    other = another(shift, 2)
+    save_papers(shift, other, tmp_path / "out")
+    assert unprinted(shift) == ()
+    assert keep_unprinted(shift, WORDS) == 0
+
+
+def test_a_shop_that_asks_for_it_has_its_invoices_as_xml_too(shift: Shift) -> None:
+    german = replace(
+        SHOP, tax_number="DE123456789", currency="€", currency_code="EUR", country="DE"
+    )
+    save_shop(shift, replace(german, e_invoice=True))
+    bill = billed(shift).invoices[0]
+    save_shop(shift, german)
+    _, xml = facturx.get_xml_from_pdf(invoice_print(shift, bill.id, WORDS).pdf)
+    assert troubles(xml) == []
+    assert off_by_a_cent(xml) == []

@@ -26,6 +26,9 @@ def test_the_shipped_sentences_are_whole() -> None:
         "reminder",
         "bench",
         "terms",
+        "reorder",
+        "parts_order",
+        "options",
     }
     assert "placeholders" not in words.papers["invoice"]
 

@@ -2,15 +2,19 @@
 
 The figures are those of CEN's published example invoices, eInvoicing-EN16931 v1.3.16,
 ubl/examples/ubl-tc434-example2, 5 and 8. Line net amounts are taken as given there, and document
-level allowances and charges are entered as a discount line and a fee line.
+level allowances and charges are entered as a discount line and a fee line. A discount on the whole
+bill is an allowance in each of its categories (BR-CO-11 sums them); what falls on which is worked
+out here in exact fractions.
 """
 
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 
-from shopdesk.pricing.totals import LineKind, PricedLine, TaxBasis, TaxRate, total
+from shopdesk.pricing.before_tax import before_tax
+from shopdesk.pricing.totals import LineKind, PricedLine, TaxBasis, TaxRate, TaxRule, total
 
 
 @dataclass(frozen=True)
@@ -57,9 +61,12 @@ def priced(kind: LineKind, rows: list[tuple[str, str]]) -> list[PricedLine]:
     return [PricedLine(kind, Decimal(net), (TaxRate("VAT", Decimal(vat)),)) for net, vat in rows]
 
 
-@pytest.mark.parametrize(
+EXAMPLES = pytest.mark.parametrize(
     "example", [EXAMPLE_2, EXAMPLE_5, EXAMPLE_8], ids=["example 2", "example 5", "example 8"]
 )
+
+
+@EXAMPLES
 def test_a_published_invoice_comes_out_to_the_cent(example: Published) -> None:
     totals = total(
         priced(LineKind.PART, example.lines)
@@ -75,3 +82,57 @@ def test_a_published_invoice_comes_out_to_the_cent(example: Published) -> None:
     rows = {str(row.percent): (str(row.base), str(row.tax)) for row in totals.taxes}
     assert rows == example.by_category
     assert totals.parts == sum(Decimal(net) for net, _ in example.lines)
+    allowances = {row.percent: row.allowance for row in totals.taxes if row.allowance}
+    assert allowances == {Decimal(vat): -Decimal(net) for net, vat in example.allowances}
+
+
+@pytest.mark.parametrize("discount", ["100.00", "0.01", "33.33", "333.33"])
+@EXAMPLES
+def test_a_discount_on_the_whole_of_it_is_an_allowance_in_each_category(
+    example: Published, discount: str
+) -> None:
+    """BR-CO-11, 13, 15, 17 and BR-S-8: to the cent, and within a cent of the exact share."""
+    lines = [
+        line
+        for line in priced(LineKind.PART, example.lines) + priced(LineKind.FEE, example.charges)
+        if line.net > 0
+    ]
+    off = PricedLine(LineKind.DISCOUNT, -Decimal(discount), shared=True)
+    totals = total([*lines, off], TaxBasis.INVOICE)
+    whole = sum(line.net for line in lines)
+    assert sum(row.allowance for row in totals.taxes) == Decimal(discount)
+    assert totals.net == whole - Decimal(discount)
+    for row in totals.taxes:
+        own = sum(line.net for line in lines if line.rates == row.rates)
+        assert row.base == own - row.allowance
+        assert row.tax == hundredths(Fraction(row.base) * Fraction(row.percent) / 100)
+        exact = Fraction(discount) * Fraction(own) / Fraction(whole)
+        assert abs(Fraction(row.allowance) - exact) < Fraction(1, 100)
+    assert totals.total == totals.net + sum(row.tax for row in totals.taxes)
+
+
+@EXAMPLES
+def test_the_same_invoice_with_its_tax_in_the_prices_comes_to_the_same(example: Published) -> None:
+    """The published sums, from prices with VAT: base and tax by category to the cent."""
+    nets = priced(LineKind.PART, example.lines + example.charges)
+    nets += priced(LineKind.DISCOUNT, example.allowances)
+    sums: dict[str, Decimal] = {}
+    for line in nets:
+        percent = f"{line.rates[0].percent}"
+        sums[percent] = sums.get(percent, Decimal(0)) + line.net
+    written = [
+        PricedLine(LineKind.PART, hundredths(Fraction(net) * (100 + int(percent)) / 100), rate)
+        for percent, net in sums.items()
+        for rate in [(TaxRate("VAT", Decimal(percent)),)]
+    ]
+    totals = total(written, TaxRule(TaxBasis.INVOICE, included=True))
+    assert (f"{totals.net}", f"{totals.tax}", f"{totals.total}") == example.sums[:3]
+    rows = {str(row.percent): (str(row.base), str(row.tax)) for row in totals.taxes}
+    assert rows == example.by_category
+    assert sum(before_tax(written, TaxRule(TaxBasis.INVOICE, included=True))) == totals.net
+
+
+def hundredths(exact: Fraction) -> Decimal:
+    """Return an exact amount in cents, half a cent going up."""
+    cents = int(abs(exact) * 100 + Fraction(1, 2))
+    return Decimal(cents if exact >= 0 else -cents).scaleb(-2)

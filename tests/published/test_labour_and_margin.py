@@ -10,7 +10,8 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.pricing.labour import TenthRule, price_from_margin, price_from_markup, tenths
+from shopdesk.pricing.labour import TenthRule, billed_hours, tenths
+from shopdesk.pricing.part_price import price_from_margin, price_from_markup
 
 
 @pytest.mark.parametrize(
@@ -33,6 +34,26 @@ def test_over_time_nearest_adds_half_a_minute_to_a_job_and_up_two_and_a_half() -
     billed = {rule: sum(tenths(minutes, rule) * 60 for minutes in worked) for rule in TenthRule}
     off = {rule: (billed[rule] - sum(worked)) / len(worked) for rule in TenthRule}
     assert off == {TenthRule.NEAREST: Decimal("0.5"), TenthRule.UP: Decimal("2.5")}
+
+
+@pytest.mark.parametrize("tenth", range(11))
+def test_a_chart_of_tenths_on_the_wall_gives_the_same(tenth: int) -> None:
+    """Nearest: 3 to 8 minutes are .1, 9 to 14 are .2 …; up: 1 to 6 are .1, 7 to 12 are .2 ….
+
+    Such charts hang beside time clocks: common practice, no published source, from memory.
+    """
+    hours = Decimal(tenth) / 10
+    nearest = range(max(0, 6 * tenth - 3), 6 * tenth + 3)
+    up = range(6 * tenth - 5, 6 * tenth + 1) if tenth else range(1)
+    assert {tenths(Decimal(minutes), TenthRule.NEAREST) for minutes in nearest} == {hours}
+    assert {tenths(Decimal(minutes), TenthRule.UP) for minutes in up} == {hours}
+
+
+def test_a_day_cut_into_spells_is_billed_as_the_day() -> None:
+    """29 CFR 785.48(b) by analogy: rounding must even out; rounding each spell up never does."""
+    spells = [7 * 60] * 60
+    assert billed_hours(spells, TenthRule.UP) == Decimal("7.0")
+    assert sum(billed_hours([one], TenthRule.UP) for one in spells) == Decimal("12.0")
 
 
 def test_margin_is_of_the_price_and_markup_of_the_cost() -> None:

@@ -1,6 +1,7 @@
 """Prices and the owner's say by keyboard: lines, supply, estimate, yes and no."""
 
 from datetime import date
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -8,7 +9,7 @@ from pypdf import PdfReader
 
 from shopdesk.desk.approval_page import ApprovalPage
 from shopdesk.job.history import ticket_journal
-from shopdesk.job.shift import Shift
+from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import LineView, TicketView
 from tests.window.conftest import Driver
@@ -216,9 +217,49 @@ def test_a_yes_by_phone_opens_the_way_on(
         "by phone",
         "555-0142",
     )
-    assert "last yes $50.00" in page.word.charge
+    assert "Last yes: $50.00; our rule for going over it: 10 percent" in page.word.charge
     desk.press("<Control-Return>")
     assert desk.kept(ticket).stage is Stage.REPAIR
+
+
+def test_a_yes_said_earlier_to_one_of_the_ways_out(
+    desk: Driver, page: ApprovalPage, ticket: TicketView
+) -> None:
+    page.word.say["how"].focus_input()
+    desk.fill("by phone", "555-0142", "", "", "The kit")
+    desk.type("yesterday 16:30")
+    desk.press("<Alt-y>")
+    (word,) = desk.kept(ticket).approvals
+    assert (word.option, f"{word.said_at:%d %H}") == ("The kit", "14 16")
+    assert "Last yes: The kit, $47.78; our rule for going over it: 10 percent" in page.word.charge
+    assert "check your local law" in page.word.charge
+    desk.shots("approval-said")
+
+
+def test_when_it_can_not_have_been_said_is_told_at_its_field(
+    desk: Driver, page: ApprovalPage, ticket: TicketView
+) -> None:
+    page.word.say["how"].focus_input()
+    desk.fill("by phone", "555-0142", "", "", "")
+    desk.type("tomorrow 9:00")
+    desk.press("<Alt-y>")
+    assert "still to come" in page.word.say["said"].error
+    assert desk.kept(ticket).approvals == ()
+
+
+def test_the_disposal_fee_is_put_on_by_its_key(
+    desk: Driver, page: ApprovalPage, ticket: TicketView, shift: Shift
+) -> None:
+    desk.press("<Alt-g>")
+    assert len(desk.kept(ticket).lines) == 3, "this shop has none"
+    save_shop(shift, replace(shift.shop, disposal_fee=Decimal("8.00")))
+    desk.open(ticket)
+    desk.press("<Alt-g>")
+    assert desk.notice == "The disposal fee is on the ticket."
+    assert desk.kept(ticket).lines[-1].net == Decimal("8.00")
+    desk.press("<Alt-g>")
+    assert desk.notice == "The disposal fee is on this ticket already."
+    desk.shots("approval-disposal")
 
 
 def test_a_yes_needs_to_say_how(desk: Driver, page: ApprovalPage, ticket: TicketView) -> None:

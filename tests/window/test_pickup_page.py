@@ -6,7 +6,9 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from shopdesk.desk.part_credit import PartCreditCard
 from shopdesk.desk.pickup_page import PickupPage
+from shopdesk.job.after import make_reminder
 from shopdesk.job.history import ticket_journal
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.payments import take_payment
@@ -135,6 +137,76 @@ def test_too_much_money_by_card_is_refused_at_its_field(
     assert desk.kept(ticket).payments == ()
 
 
+def test_money_comes_in_two_ways_at_once_with_its_change(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-a>")
+    desk.fill("40", "card", "half and half", "10")
+    desk.type("cash")
+    desk.dialogs.answers.append(True)
+    desk.press("<Return>")
+    assert desk.dialogs.asked == [
+        "$47.78 is owed. Take that, and hand $2.22 back as change?",
+    ]
+    card, cash = desk.kept(ticket).payments
+    assert (card.method, card.amount) == ("card", Decimal("40.00"))
+    assert (cash.method, cash.amount) == ("cash", Decimal("7.78"))
+    assert cash.note == "half and half; $10.00 handed over, $2.22 change"
+    assert page.money.balance == "Nothing is owed. $47.78 was paid."
+    assert not page.money.payment.changed
+
+
+def test_what_is_wrong_with_the_second_amount_is_said_at_it(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-a>")
+    desk.fill("40", "card", "", "lots")
+    desk.type("cash")
+    desk.press("<Alt-k>")
+    assert "is not an amount" in page.money.payment["amount_2"].error
+    assert desk.kept(ticket).payments == ()
+
+
+def test_a_debt_is_written_off_and_owed_after_all(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    pay(desk, "40")
+    desk.dialogs.answers += ["moved away", "came back"]
+    desk.press("<Alt-x>")
+    assert desk.dialogs.asked == [
+        "Why is $7.78 given up? It stays on the ticket as a debt that was written off."
+    ]
+    assert page.money.balance == "Nothing is owed. $40.00 was paid. $7.78 was written off."
+    assert desk.kept(ticket).written_off == Decimal("7.78")
+    desk.shots("pickup-written-off")
+    desk.press("<Alt-x>")
+    assert desk.dialogs.asked[1] == "Why is $7.78 owed again?"
+    assert page.money.balance == "The owner owes $7.78. $40.00 was paid."
+    assert [one.why for one in desk.kept(ticket).write_offs] == ["moved away", "came back"]
+
+
+def test_nothing_is_written_off_where_nothing_is_owed(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-x>")
+    assert desk.dialogs.asked == []
+    assert desk.kept(ticket).write_offs == ()
+
+
+def test_a_closed_ticket_takes_what_is_still_owed(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    page.money.agreed["balance_reason"].focus_input()
+    desk.type("pays on Friday")
+    desk.press("<Alt-n>", "<Control-Return>")
+    desk.open(ticket)
+    pay(desk, "47.78")
+    closed = desk.kept(ticket)
+    assert (closed.stage, closed.balance) == (Stage.CLOSED, 0)
+
+
 def test_money_written_down_wrongly_is_taken_out_with_a_reason(
     desk: Driver, shift: Shift, page: PickupPage, ticket: TicketView
 ) -> None:
@@ -257,3 +329,63 @@ def test_a_machine_never_fetched_is_closed_once_the_owner_was_told(
 
 def test_old_parts_are_named(desk: Driver, page: PickupPage) -> None:
     assert page.after_it.old_parts == "The owner did not ask for the old parts."
+
+
+def test_the_upkeep_goes_into_the_owners_calendar(desk: Driver, ticket: TicketView) -> None:
+    made = make_reminder(desk.shift, ticket.id)
+    desk.open(made)
+    desk.press("<Alt-Key-5>")
+    desk.press("<Alt-j>")
+    desk.until(lambda: len(desk.opened) == 1)
+    file = desk.opened[0]
+    assert file.name == f"{ticket.tag} upkeep {made.reminders[-1].due_on.isoformat()}.ics"
+    assert file.read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
+    assert "The calendar file is in" in desk.notice
+
+
+def test_without_a_reminder_the_calendar_key_says_what_is_missing(
+    desk: Driver, ticket: TicketView
+) -> None:
+    desk.open(ticket)
+    desk.press("<Alt-Key-5>")
+    desk.press("<Alt-j>")
+    assert "make it first" in desk.notice
+
+
+def test_a_part_of_the_invoice_is_credited_and_it_stands(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-z>")
+    card = desk.window.in_sight
+    assert isinstance(card, PartCreditCard)
+    desk.fill("the filter was torn", "", "2")
+    assert card.comes_to == "Only 1 of this line can be credited: type that or less."
+    desk.press("<Control-s>")
+    assert card.form["quantity_1"].error == card.comes_to
+    desk.press("<BackSpace>")
+    desk.type("1")
+    assert card.comes_to == "It comes to $6.98 with its tax."
+    desk.shots("part-credit")
+    desk.press("<Control-s>")
+    kept = desk.kept(ticket)
+    bill = kept.standing_invoice
+    assert bill is not None
+    assert (bill.credited, bill.credited_amount) == (False, Decimal("6.98"))
+    assert desk.window.pane.page is page
+    assert page.invoices.says == f"Invoice {bill.number} stands, with $6.98 of it credited."
+    assert desk.opened[-1].name == "T1001 credit note C1.pdf"
+    assert "the filter was torn" in words_of(desk.opened[-1])
+
+
+def test_what_is_typed_of_a_part_credit_waits_when_it_is_left(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-z>")
+    desk.fill("too dear", "5")
+    desk.press("<Escape>")
+    assert desk.window.pane.page is page
+    assert len(desk.kept(ticket).invoices) == 1
+    desk.press("<Alt-z>")
+    card = desk.window.in_sight
+    assert isinstance(card, PartCreditCard)
+    assert (card.form.text_of("why"), card.form.text_of("amount")) == ("too dear", "5")

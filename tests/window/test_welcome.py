@@ -179,3 +179,51 @@ def test_settings_refuse_a_tax_of_nonsense_at_its_field(desk: Driver) -> None:
     desk.press("<Control-s>")
     assert "no tax rate" in sheet._form["tax_rates"].error
     assert len(desk.shift.shop.tax_rates) == 2
+
+
+def test_settings_go_from_section_to_section(desk: Driver) -> None:
+    desk.press("<F10>")
+    sheet = desk.window.in_sight
+    assert isinstance(sheet, Settings)
+    form = sheet._form
+    seen = []
+    for _ in form.sections:
+        desk.press("<F7>")
+        seen.append(next(one.name for one in form if one.input is desk.focus))
+    assert seen == [
+        *("bench_rate", "part_markups", "tax_rates", "excess", "currency", "name"),
+    ]
+    desk.press("<F8>")
+    assert desk.focus is form["currency"].input
+    desk.shots("settings-place")
+
+
+def test_settings_keep_every_rule_of_the_shop(desk: Driver) -> None:
+    desk.press("<F10>")
+    sheet = desk.window.in_sight
+    assert isinstance(sheet, Settings)
+    form = sheet._form
+    for name, typed in (
+        ("labour_rates", "Electrical 85.00"),
+        ("part_markups", "up to 10.00: 100 %\nall above: 30 %"),
+        ("supplies_percent", "5"),
+        ("supplies_cap", "15"),
+        ("storage_per_day", "1.50"),
+        ("prices_new", "string trimmer 189.00"),
+    ):
+        form[name].focus_input()
+        desk.type(typed)
+    for name in ("credit_diagnosis", "tax_included", "southern"):
+        form[name].focus_input()
+        desk.type(" ")
+    desk.press("<Control-s>")
+    assert desk.notice.startswith("Saved.")
+    shop = desk.shift.shop
+    assert (shop.labour_rates[0].name, shop.supplies.cap) == ("Electrical", Decimal("15.00"))
+    assert shop.part_markups[-1].markup == 30
+    assert (shop.credit_diagnosis, shop.tax_included, shop.southern) == (True, True, True)
+    assert (shop.storage_per_day, shop.prices_new["string trimmer"]) == (
+        Decimal("1.50"),
+        Decimal("189.00"),
+    )
+    desk.shots("settings-filled")

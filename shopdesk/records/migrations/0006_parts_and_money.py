@@ -1,5 +1,8 @@
 """Parts and stock, time at the bench, options, and invoices chained and kept as printed."""
 
+import hashlib
+import json
+
 from peewee import *
 
 
@@ -70,6 +73,7 @@ def up(migrator, db):
         version = IntegerField(default=1)
         part = ForeignKeyField(Part, on_delete="CASCADE")
         kind = TextField(default="")
+        model = TextField(default="")
         model_key = TextField(default="", index=True)
         cause = TextField(default="")
         task = TextField(default="")
@@ -84,6 +88,7 @@ def up(migrator, db):
         supplier = ForeignKeyField(Supplier, on_delete="CASCADE")
         part = ForeignKeyField(Part, on_delete="CASCADE")
         supplier_number = TextField(default="")
+        folded_number = TextField(default="", index=True)
         pack = BigIntegerField(default=1000)
         cost = BigIntegerField()
         lead_days = IntegerField(null=True)
@@ -187,11 +192,39 @@ def up(migrator, db):
         version = IntegerField(default=1)
         invoice = ForeignKeyField(Invoice, on_delete="RESTRICT", unique=True)
         sha256 = TextField()
+        pages = IntegerField(default=1)
+        missing = TextField(default="")
         made_at = DateTimeField()
 
         class Meta:
             database = db
             table_name = "invoice_print"
+
+    class WriteOff(Model):
+        version = IntegerField(default=1)
+        ticket = ForeignKeyField(Ticket, on_delete="RESTRICT")
+        amount = BigIntegerField()
+        why = TextField()
+        written_by = TextField(default="")
+        written_at = DateTimeField()
+
+        class Meta:
+            database = db
+            table_name = "write_off"
+
+    class TillCount(Model):
+        version = IntegerField(default=1)
+        day = DateField(unique=True)
+        opening = BigIntegerField()
+        counted = BigIntegerField()
+        taken_out = BigIntegerField(default=0)
+        note = TextField(default="")
+        counted_by = TextField(default="")
+        counted_at = DateTimeField()
+
+        class Meta:
+            database = db
+            table_name = "till_count"
 
     class StoredFile(Model):
         sha256 = TextField(unique=True)
@@ -215,6 +248,8 @@ def up(migrator, db):
             FlatTime,
             OwnOption,
             InvoicePrint,
+            WriteOff,
+            TillCount,
             StoredFile,
         ]
     )
@@ -223,12 +258,40 @@ def up(migrator, db):
     part = ForeignKeyField(Part, Part.id, null=True, on_delete="SET NULL")
     order_line = ForeignKeyField(OrderLine, OrderLine.id, null=True, on_delete="SET NULL")
     migrator.migrate(
+        migrator.add_column("line", "off", BigIntegerField(null=True)),
         migrator.add_column("line", "value", BigIntegerField(null=True)),
         migrator.add_column("line", "percent", BigIntegerField(null=True)),
         migrator.add_column("line", "part_id", part),
         migrator.add_column("line", "order_line_id", order_line),
     )
+    chain_invoices(db)
 
+
+def chain_invoices(db):
+    """Seal the invoices issued before there was a chain, in the order in which they were issued."""
+    query = f'SELECT id, {", ".join(SAID)} FROM "invoice" ORDER BY id'
+    previous = ""
+    for row_id, *said in db.execute_sql(query).fetchall():
+        text = json.dumps([*said, previous], separators=(",", ":"), default=repr)
+        seal = hashlib.sha256(text.encode()).hexdigest()
+        db.execute_sql(
+            'UPDATE "invoice" SET previous_hash = ?, hash = ? WHERE id = ?',
+            (previous, seal, row_id),
+        )
+        previous = seal
+
+
+SAID = (
+    "number",
+    "ticket_id",
+    "credits_id",
+    "net",
+    "tax",
+    "total",
+    "content",
+    "issued_at",
+    "issued_by",
+)
 
 TEXTS = (
     ("line", "rate"),
@@ -247,6 +310,7 @@ def down(migrator, db):
         migrator.drop_column("line", "part_id"),
         migrator.drop_column("line", "percent"),
         migrator.drop_column("line", "value"),
+        migrator.drop_column("line", "off"),
         *(migrator.drop_column(table, column) for table, column in reversed(TEXTS)),
         *(migrator.drop_table(table) for table in NEW_TABLES),
     )
@@ -254,6 +318,8 @@ def down(migrator, db):
 
 NEW_TABLES = (
     "stored_file",
+    "till_count",
+    "write_off",
     "invoice_print",
     "own_option",
     "flat_time",

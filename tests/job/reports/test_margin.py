@@ -6,8 +6,9 @@ from shopdesk.job.lines import LineEntry
 from shopdesk.job.pickup import credit_invoice
 from shopdesk.job.reports import margin as margins
 from shopdesk.job.reports.margin import margin
-from shopdesk.job.shift import Shift
+from shopdesk.job.shift import Shift, save_shop
 from tests.job.reports.books import APRIL, HOUR, PART, cells, money, sold
+from tests.job.workshop import SHOP
 
 PLUG = LineEntry(
     *("part", "Spark plug", "2"), unit_price="4.50", reason="worn", part_number="SP-7", cost="1.80"
@@ -48,6 +49,15 @@ def test_a_credit_note_takes_price_and_cost_away(shift: Shift) -> None:
     (kit,) = margin(shift, APRIL).by_part
     assert kit.quantity == kit.sold == kit.cost == kit.margin == 0
     assert kit.percent is None
+
+
+def test_prices_with_their_tax_in_them_count_before_tax(shift: Shift) -> None:
+    save_shop(shift, replace(SHOP, tax_included=True))
+    ticket = sold(shift, replace(PART, unit_price="21.60"))
+    assert margin(shift, APRIL).by_part[0].sold == money("20.00")
+    credit_invoice(shift, ticket.id, "charged twice")
+    (kit,) = margin(shift, APRIL).by_part
+    assert kit.sold == kit.cost == 0
 
 
 def test_a_comeback_costs(shift: Shift) -> None:

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.job.bad_debts import write_off
+from shopdesk.job.crediting import PartCredit, credit_part
 from shopdesk.job.pickup import credit_invoice
 from shopdesk.job.reports import tax
 from shopdesk.job.reports.tax import TaxSum, shared_out, tax_report
@@ -50,6 +51,16 @@ def test_an_invoice_and_its_credit_note_in_different_months(shift: Shift, clock:
         ("May 2031", RATE, 0, money("80.00"), money("-80.00"), money("-6.40")),
         ("All", None, money("80.00"), money("80.00"), 0, 0),
     ]
+
+
+def test_what_was_credited_in_part(shift: Shift, clock: Clock) -> None:
+    ticket = sold(shift, PART, HOUR)
+    clock.forward(30)
+    credit_part(shift, ticket.id, PartCredit("the old kit did it", quantities=((1, "1"),)))
+    credit_part(shift, ticket.id, PartCredit("for the wait", amount="10.80"))
+    (may,) = tax_report(shift, MAY).by_rate
+    assert (may.credited, may.tax_credited) == (money("30.00"), money("2.40"))
+    assert tax_report(shift, SPRING).total == money("54.00")
 
 
 def test_what_is_not_taxed_and_who_is_exempt_stand_apart(shift: Shift) -> None:

@@ -1,0 +1,81 @@
+"""Whom to invite in which week, so that the rush comes level: by the shop's own past years."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from shopdesk.dates import local_day
+from shopdesk.job.due_list import DueOwner
+from shopdesk.job.reports.middle import to_tenth
+from shopdesk.job.shift import Shift, load_shop
+from shopdesk.records.tables import Ticket
+from shopdesk.upkeep.levelling import WEEK, Guest, level, monday_of
+
+EARLIEST = timedelta(days=60)
+"""So long ahead of its day upkeep may be done: what is done then still counts for the season."""
+YEARS = 2
+"""Past years that tell how many machines usually come in."""
+
+
+@dataclass(frozen=True, slots=True)
+class InvitedWeek:
+    """One week: how many machines usually come in unasked, and whom to invite for it."""
+
+    monday: date
+    usual: Decimal
+    owners: tuple[DueOwner, ...]
+
+    @property
+    def machines(self) -> int:
+        """How many machines they would bring."""
+        return sum(len(owner.machines) for owner in self.owners)
+
+
+def invitations(shift: Shift, owners: Sequence[DueOwner]) -> tuple[InvitedWeek, ...]:
+    """Return the weeks from this one on to the last that anything is due in, each with its guests.
+
+    Nobody is invited later than the week that their first task is due in.
+    """
+    with shift.records.reading():
+        shop = load_shop()
+        today = shift.today_in(shop)
+        usual = usual_weeks(shop.zone, today)
+    reachable = {one.customer_id: one for one in owners if one.way}
+    guests = [Guest(key, one.due_on - EARLIEST, one.due_on) for key, one in reachable.items()]
+    chosen = level(guests, usual, today)
+    last = max((one.due_on for one in reachable.values()), default=today)
+    weeks, monday = [], monday_of(today)
+    while monday <= monday_of(last):
+        theirs = tuple(one for key, one in reachable.items() if chosen[key] == monday)
+        weeks.append(InvitedWeek(monday, usual.get(monday, Decimal(0)), theirs))
+        monday += WEEK
+    return tuple(weeks)
+
+
+def usual_weeks(zone: str, today: date) -> dict[date, Decimal]:
+    """Return by Monday of the year ahead how many machines came in then, the mean of past years.
+
+    Inside a transaction. A week is held against those of the same number in the past.
+    """
+    since = today - timedelta(days=366 * YEARS)
+    taken_in = Ticket.select(Ticket.taken_in_at).where(Ticket.taken_in_at >= since)
+    days = [local_day(row.taken_in_at, zone) for row in taken_in]
+    counts = Counter(day.isocalendar()[:2] for day in days)
+    years = _years_known(days, today)
+    found: dict[date, Decimal] = {}
+    monday = monday_of(today)
+    for _ in range(53):
+        year, week, _day = monday.isocalendar()
+        before = [counts.get((year - back, week), 0) for back in range(1, years + 1)]
+        found[monday] = to_tenth(Decimal(sum(before)) / years) if years else Decimal(0)
+        monday += WEEK
+    return found
+
+
+def _years_known(days: Sequence[date], today: date) -> int:
+    """Return over how many past years the shop took machines in, at most ``YEARS``."""
+    if not days:
+        return 0
+    return min(YEARS, max(1, round((today - min(days)).days / 365)))
