@@ -1,4 +1,4 @@
-"""A way out of the mechanic's own: typed in, changed, taken off; and the price of another machine."""
+"""A way out of the mechanic's own: typed in, changed, dropped; and the price of another machine."""
 
 import tkinter as tk
 

@@ -1,5 +1,7 @@
 """The Options page: the ways out side by side, for an owner to read at arm's length and choose."""
 
+from typing import ClassVar
+
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
@@ -20,7 +22,7 @@ class OptionsPage(Page):
     """What we would take, the columns, a sentence for each, and what they rest on."""
 
     title = "Options"
-    stages: tuple[Stage, ...] = ()
+    stages: ClassVar[tuple[Stage, ...]] = ()
 
     def build(self) -> None:
         """Put the page together from top to bottom."""

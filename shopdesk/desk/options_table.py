@@ -28,7 +28,11 @@ _LABELS = (
     "Life left, a guide",
     "Per hour of life",
 )
-_FONTS = (look.TITLE, look.HEADING, look.HEADING, "", look.STRONG, "", "", look.HEADING)
+_BODY = "TkDefaultFont"
+_FONTS = (
+    *(look.TITLE, look.HEADING, look.HEADING, _BODY),
+    *(look.STRONG, _BODY, _BODY, look.HEADING),
+)
 _OURS, _HERE = "we would take this", "on the ticket now"
 _MARKS = 0
 _TITLE = 1
@@ -102,8 +106,7 @@ class _Column:
             ttk.Label(table, font=look.HEADING, anchor="center", justify="center")
         )
         self._cells = [
-            ttk.Label(table, anchor="center", justify="center", **({"font": font} if font else {}))
-            for font in _FONTS
+            ttk.Label(table, anchor="center", justify="center", font=font) for font in _FONTS
         ]
         self._button = action_button(table, keys, "Choose", key, partial(self._chosen, choose))
 

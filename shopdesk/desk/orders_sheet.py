@@ -3,6 +3,7 @@
 from datetime import date
 
 from shopdesk.dates import show_date
+from shopdesk.desk.buying_sheet import BuyingSheet
 from shopdesk.desk.forms import Form
 from shopdesk.desk.order_card import OrderCard
 from shopdesk.desk.receiving_card import ReceivingCard
@@ -28,6 +29,7 @@ class OrdersSheet(Sheet):
         front = self.front
         self.action("Receive a packet", "Alt+R", self._receive, main=True)
         self.action("New order …", "Alt+N", self._begin)
+        self.action("Buy for all tickets", "Alt+A", lambda: front.open_sheet(BuyingSheet))
         self.action("Suppliers", "Alt+U", lambda: front.open_sheet(SuppliersSheet))
         self.list = RowList(
             self.body,

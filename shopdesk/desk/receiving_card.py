@@ -128,7 +128,7 @@ class ReceivingCard(Card):
         self.receipt.show(receipt)
         self.receipt.list.focus_list()
         self.front.refresh_board()
-        self.front.notices.say("Put away. Enter opens a ticket; Esc goes back to the order.")
+        self.front.notices.say("Put away. Enter opens a ticket; Esc goes back.")
 
 
 def _put_line(form: Form, line: OrderLineView) -> None:

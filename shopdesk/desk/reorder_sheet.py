@@ -4,6 +4,7 @@ from datetime import date
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk.buying_sheet import BuyingSheet
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.order_card import OrderCard
 from shopdesk.desk.part_card import PartCard
@@ -32,6 +33,7 @@ class ReorderSheet(Sheet):
         self._left_out: set[int] = set()
         self.head("Reorder list")
         self.action("Order these", "Alt+O", self._order, main=True)
+        self.action("Buy for all tickets", "Alt+A", lambda: self.front.open_sheet(BuyingSheet))
         self.action("Paper", "Ctrl+P", self._print)
         self.action("For a spreadsheet", "Alt+V", self._save_csv)
         self.list = RowList(

@@ -57,9 +57,11 @@ class VisitForm(Form):
 def comeback_words(earlier: EarlierMend) -> str:
     """Return what is ticked, the earlier ticket and its complaint named."""
     complaint = shorten(earlier.complaint, _MOST_SHOWN, placeholder=" …")
+    days = "today" if not earlier.days_ago else f"{earlier.days_ago} days ago"
+    what = f", mended: {earlier.cause}" if earlier.cause else ", mended"
     return (
-        f"Comeback under warranty of {earlier.tag}, mended {show_date(earlier.closed_on)}:\n"
-        f"“{complaint}”"
+        f"Comeback under warranty of {earlier.tag}, handed over {days}{what}.\n"
+        f"“{complaint}”  Still covered: {earlier.warranty}."
     )
 
 

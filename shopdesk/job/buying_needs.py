@@ -10,7 +10,7 @@ from shopdesk.dates import show_date
 from shopdesk.job.buying_market import Shopping, numbers_of
 from shopdesk.job.buying_views import NeedView
 from shopdesk.job.opened import tag_of
-from shopdesk.job.ordering import AGREED
+from shopdesk.job.order_writing import AGREED
 from shopdesk.job.standing import ON_HAND, ON_ORDER, TO_ORDER, live
 from shopdesk.job.stock import by_promise
 from shopdesk.pricing.totals import LineKind

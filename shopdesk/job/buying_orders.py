@@ -10,7 +10,7 @@ from decimal import Decimal
 from shopdesk.errors import JobError
 from shopdesk.job.buying_market import Shopping
 from shopdesk.job.lines import next_position
-from shopdesk.job.ordering import Wanted, place_written, write_order
+from shopdesk.job.order_writing import Wanted, place_written, write_order
 from shopdesk.job.part_catalogue import find_part
 from shopdesk.job.reckoned import reckon
 from shopdesk.job.shift import Change

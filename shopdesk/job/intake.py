@@ -8,7 +8,7 @@ from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.customers import CustomerEntry, find_customer, insert_customer
 from shopdesk.job.opened import tag_of, ticket_view
-from shopdesk.job.reference import complaints
+from shopdesk.job.reference import cause_title, complaints
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import MENDED, Stage
 from shopdesk.job.standing import find_ticket, rows_of
@@ -21,6 +21,7 @@ from shopdesk.job.units import (
     put_owner_right,
 )
 from shopdesk.job.views import TicketView
+from shopdesk.job.warranty import warranty_of
 from shopdesk.pricing.totals import ZERO
 from shopdesk.records.tables import Customer, Ticket, Unit
 
@@ -53,6 +54,11 @@ class EarlierMend:
     tag: str
     complaint: str
     closed_on: date
+    days_ago: int
+    cause: str
+    """What it turned out to be, or empty."""
+    warranty: str
+    """What is still covered, until when."""
 
 
 def under_warranty(
@@ -61,11 +67,18 @@ def under_warranty(
     """Return the visit that a machine taken in then (empty: now) could be a comeback of."""
     with shift.records.reading():
         shop = load_shop()
-        last = _last_mended(unit_id, taken_in_at or shift.now(), shop.warranty_days)
+        moment = taken_in_at or shift.now()
+        last = _last_mended(unit_id, moment, shop.zone)
         if last is None:
             return None
+        on, closed_on = local_day(moment, shop.zone), local_day(last.closed_at, shop.zone)
         return EarlierMend(
-            tag_of(last.number), last.complaint, local_day(last.closed_at, shop.zone)
+            tag=tag_of(last.number),
+            complaint=last.complaint,
+            closed_on=closed_on,
+            days_ago=(on - closed_on).days,
+            cause=cause_title(last.cause, last.cause_words) if last.cause else "",
+            warranty=warranty_of(last).running(on).words,
         )
 
 
@@ -155,7 +168,7 @@ def change_ticket_unit(shift: Shift, ticket_id: int, unit_id: int) -> TicketView
             )
         _refuse_second_ticket(unit, ticket)
         ticket.unit = unit
-        ticket.comeback_of = _comeback_of(ticket, change.shop.warranty_days)
+        ticket.comeback_of = _comeback_of(ticket, change.shop.zone)
         change.save(ticket, "wrong machine")
         return ticket_view(find_ticket(ticket_id), change.shop, change.today)
 
@@ -188,7 +201,7 @@ def _fill(change: Change, ticket: Ticket, entry: TicketEntry) -> None:
     ticket.limit_amount = typed.optional_money(entry.limit, "limit")
     ticket.old_parts_back = entry.old_parts_back
     linked_before = ticket.comeback_of_id
-    ticket.comeback_of = _comeback_of(ticket, change.shop.warranty_days) if entry.comeback else None
+    ticket.comeback_of = _comeback_of(ticket, change.shop.zone) if entry.comeback else None
     if ticket.diagnosis_fee is None or ticket.comeback_of_id != linked_before:
         ticket.diagnosis_fee = ZERO if ticket.comeback_of_id else change.shop.diagnosis_fee
 
@@ -223,18 +236,18 @@ def _refuse_if_invoiced(ticket: Ticket) -> None:
         )
 
 
-def _comeback_of(ticket: Ticket, warranty_days: int) -> Ticket | None:
-    return _last_mended(ticket.unit_id, ticket.taken_in_at, warranty_days)
+def _comeback_of(ticket: Ticket, zone: str) -> Ticket | None:
+    return _last_mended(ticket.unit_id, ticket.taken_in_at, zone)
 
 
-def _last_mended(unit_id: int, before: datetime, warranty_days: int) -> Ticket | None:
-    """Return the last mended visit if its warranty still ran when the machine came in again."""
+def _last_mended(unit_id: int, before: datetime, zone: str) -> Ticket | None:
+    """Return the last mended visit if any of its warranty ran when the machine came in again."""
     last: Ticket | None = (
         Ticket.select()
         .where((Ticket.unit == unit_id) & (Ticket.outcome == MENDED) & (Ticket.closed_at < before))
         .order_by(Ticket.closed_at.desc())
         .first()
     )
-    if last is None or before - last.closed_at > timedelta(days=warranty_days):
+    if last is None or not warranty_of(last).running(local_day(before, zone)).covered:
         return None
     return last

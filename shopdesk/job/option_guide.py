@@ -42,4 +42,6 @@ def _way_on(chances: Chances) -> str:
 
 def _ready(queue: Queue, shop: Shop) -> str:
     hours = show_quantity(shop.bench_hours_per_day)
-    return f"Ready days: {queue.words}, {hours} h of bench work a working day, if you say yes today."
+    return (
+        f"Ready days: {queue.words}, {hours} h of bench work a working day, if you say yes today."
+    )

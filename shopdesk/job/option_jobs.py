@@ -64,7 +64,6 @@ class Item:
             off="" if self.off is None else f"{self.off}",
         )
 
-
     def _supply(self) -> str:
         """Return where a part is that the catalogue does not know; the stock says it of others."""
         if self.kind is not LineKind.PART or self.part_id is not None:

@@ -15,7 +15,7 @@ _LONGEST = 190
 
 
 def kit_way(bench: Bench, failed: Repair) -> Repair | LeftOut:
-    """Return the kit that takes in most of the likely causes, that of the failed part among them."""
+    """Return the kit that takes in most of the likely causes, what failed among them."""
     fitting = [
         kit
         for kit in bench.parts.kits

@@ -116,9 +116,7 @@ def _by_part(line: Line, parts: FittingParts) -> frozenset[str]:
 
 def _by_fix(line: Line, chances: Chances) -> frozenset[str]:
     said = letters_and_digits(line.description)
-    return frozenset(
-        cause.key for cause in chances.known if letters_and_digits(cause.fix) == said
-    )
+    return frozenset(cause.key for cause in chances.known if letters_and_digits(cause.fix) == said)
 
 
 def _by_finding(line: Line, chances: Chances) -> str:

@@ -82,6 +82,4 @@ def _with_named(chances: Mapping[str, Decimal], named: str) -> dict[str, Decimal
 
 def _to_one(shares: list[Decimal]) -> list[Decimal]:
     place = shares.index(max(shares))
-    return [
-        share + (1 - sum(shares)) if at == place else share for at, share in enumerate(shares)
-    ]
+    return [share + (1 - sum(shares)) if at == place else share for at, share in enumerate(shares)]

@@ -54,9 +54,7 @@ def _fitted(bench: Bench, wear: Sequence[Wear], failed: Repair) -> tuple[Item, .
 def left_undone(bench: Bench, way: Repair) -> tuple[Wear, ...]:
     """Return what is worn or due and stays as it is when this way is taken."""
     return tuple(
-        one
-        for one in bench.wear
-        if not one.part_ids & way.part_ids and one.task not in way.tasks
+        one for one in bench.wear if not one.part_ids & way.part_ids and one.task not in way.tasks
     )
 
 

@@ -17,9 +17,7 @@ from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Line, Ticket
 
 
-def take_option(
-    shift: Shift, ticket_id: int, key: str, say: SayEntry | None = None
-) -> TicketView:
+def take_option(shift: Shift, ticket_id: int, key: str, say: SayEntry | None = None) -> TicketView:
     """Put the lines of a way out in place of the repair that is on offer, at today's prices.
 
     “Another machine” and “Leave it” are a no: ``say`` tells who said so and how, and the fee is

@@ -124,5 +124,3 @@ def no_suggestion(fair_chance: Decimal, *, repairs: bool) -> str:
         f"No repair has a fair chance yet (at least {in_a_hundred(fair_chance)}): "
         "we would look further before anything is bought."
     )
-
-

@@ -10,7 +10,6 @@ from decimal import Decimal
 
 from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.fix_order import tried_before_search
-from shopdesk.dates import show_date
 from shopdesk.job.option_guide import guide
 from shopdesk.job.option_jobs import Item, Jobs
 from shopdesk.job.option_kit import kit_way
@@ -30,11 +29,17 @@ from shopdesk.job.option_words import (
     suggestion_words,
 )
 from shopdesk.job.own_options import own_repairs
-from shopdesk.job.price_new import PriceNew, price_new_of
+from shopdesk.job.price_new import price_new_of
 from shopdesk.job.queue import Queue, queue_before, ready_on
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
-from shopdesk.job.standing import TicketRows, diagnosis_fee_with_tax, fee_is_owed, find_ticket, rows_of
+from shopdesk.job.standing import (
+    TicketRows,
+    diagnosis_fee_with_tax,
+    fee_is_owed,
+    find_ticket,
+    rows_of,
+)
 from shopdesk.job.what_if import PlainLine, price_lines
 from shopdesk.pricing.options import GoingOn, Suspect, per_hour, prospects
 from shopdesk.pricing.suggestion import Kind, Way, suggested
@@ -177,7 +182,12 @@ class _Options:
         )
 
     def _said(
-        self, way: Repair, now: Decimal, expected: Decimal, chance: Decimal, failed: OptionView | None
+        self,
+        way: Repair,
+        now: Decimal,
+        expected: Decimal,
+        chance: Decimal,
+        failed: OptionView | None,
     ) -> str:
         if way.key == FAILED:
             causes = [cause for cause in self._bench.chances.known if cause.key in way.cures]

@@ -4,15 +4,9 @@ from datetime import date
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.order_views import (
-    OrderView,
-    find_order,
-    find_order_line,
-    lines_of,
-    order_view,
-    packs_to_come,
-)
-from shopdesk.job.ordering import lines_on
+from shopdesk.job.order_views import OrderView, order_view
+from shopdesk.job.order_writing import lines_on
+from shopdesk.job.orders import find_order, find_order_line, lines_of, packs_to_come
 from shopdesk.job.settling import settle_lines
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.standing import ON_ORDER

@@ -2,7 +2,8 @@
 
 from decimal import Decimal
 
-from shopdesk.job.order_views import find_order, order_view
+from shopdesk.job.order_views import order_view
+from shopdesk.job.orders import find_order
 from shopdesk.job.paper_content import PartsOrderContent, PartsOrderRow
 from shopdesk.job.paperwork import letterhead
 from shopdesk.job.shift import Shift, load_shop

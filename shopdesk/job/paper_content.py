@@ -113,6 +113,8 @@ class ChargeRow:
 
     ``None`` on what was issued before that could be.
     """
+    warranty_days: int | None = None
+    """Of a part that has its own."""
 
     @property
     def net_before_tax(self) -> Decimal:
@@ -176,6 +178,11 @@ class WaysOut:
     """The title of each way that makes no sense here, and why."""
     suggestion: str
     guide: tuple[str, ...]
+
+    @property
+    def itemised(self) -> str:
+        """The title of the way whose lines are on the estimate, or empty."""
+        return next((way.title for way in self.columns if way.itemised), "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -159,6 +159,7 @@ def charge_rows(rows: TicketRows, shop: Shop) -> tuple[paper.ChargeRow, ...]:
             rate=line.rate,
             rates=tuple(sorted(one.rates)),
             before_tax=net,
+            warranty_days=line.part.warranty_days if line.part else None,
         )
         for line, one, net in zip(rows.live_lines, lines, nets, strict=True)
     )

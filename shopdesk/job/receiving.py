@@ -9,8 +9,9 @@ from shopdesk.job.kits import contents_of, unpack
 from shopdesk.job.moving import move_on
 from shopdesk.job.offers import note_cost
 from shopdesk.job.opened import tag_of
-from shopdesk.job.order_views import find_order, lines_of, order_view, packs_to_come
-from shopdesk.job.ordering import AGREED, lines_on
+from shopdesk.job.order_views import order_view
+from shopdesk.job.order_writing import AGREED, lines_on
+from shopdesk.job.orders import find_order, lines_of, packs_to_come
 from shopdesk.job.part_catalogue import find_part
 from shopdesk.job.part_prices import each_of
 from shopdesk.job.receipt import Came, PackedEntry, Receipt, ReceiptEntry, TicketGot

@@ -6,8 +6,9 @@ from datetime import date
 from decimal import ROUND_CEILING, Decimal
 
 from shopdesk.errors import JobError
+from shopdesk.job.order_entry import OrderLineEntry
 from shopdesk.job.order_views import OrderView, order_view
-from shopdesk.job.ordering import OrderLineEntry, order_being_written, put_on
+from shopdesk.job.order_writing import order_being_written, put_on
 from shopdesk.job.paper_content import ReorderContent, ReorderPaperRow
 from shopdesk.job.paperwork import letterhead
 from shopdesk.job.part_opened import days_of, offers_of_many

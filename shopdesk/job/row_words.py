@@ -51,8 +51,8 @@ def row_name(table: str, values: Values, shop: Shop) -> str:
         return machine_title(*(str(values.get(column, "")) for column in NAMED_BY[table]))
     if table == "ticket" and "number" in values:
         return tag_of(values["number"])
-    if table == "order_line" and "order_id" in values:
-        order = row_of(PartOrder, values["order_id"])
+    if table == "order_line":
+        order = row_of(PartOrder, values.get("order_id", values.get("order")))
         return f"order {order.number}" if order else ""
     columns = (column for column in NAMED_BY.get(table, ()) if values.get(column))
     column = next(columns, None)

@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from shopdesk.job.kits import contents_of
-from shopdesk.job.order_views import packs_to_come
+from shopdesk.job.orders import packs_to_come
 from shopdesk.job.shift import Change
 from shopdesk.job.standing import ON_HAND, ON_ORDER, TO_ORDER
 from shopdesk.job.stock import waiting_lines

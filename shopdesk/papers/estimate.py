@@ -55,8 +55,8 @@ def draw_estimate(content: EstimateContent, words: Words) -> Printed:
 
 def _lines_heading(ways: WaysOut, say_ways: Sentences) -> str:
     """Return what the lines are headed with: the way that they are of, if they are of one."""
-    way = next((way for way in ways.columns if way.itemised), None)
-    return say_ways("lines_of", title=way.title) if way else say_ways("lines")
+    title = ways.itemised
+    return say_ways("lines_of", title=title) if title else say_ways("lines")
 
 
 def _words_on(paper: str, content: EstimateContent, words: Words) -> Sentences:
@@ -100,7 +100,7 @@ def _decision(paper: Paper, content: EstimateContent, say_ways: Sentences) -> No
     ways = content.ways_out
     if ways is not None:
         paper.text(say_ways("how_to_choose"))
-    if ways is None or not any(way.itemised for way in ways.columns):
+    if ways is None or not ways.itemised:
         paper.marked(box, say("yes", amount=total))
         paper.marked(box, say("no"))
     paper.marked(ticked_box if content.old_parts_back else box, say("old_parts"))

@@ -57,7 +57,8 @@ def test_it_never_costs_more_than_searching_at_once_or_guessing_to_the_end(
 
 
 def test_what_is_tried_before_the_search_is_the_way_of_the_least_cost() -> None:
-    assert tried_before_search([0.5, 0.3, 0.2], [10.0, 2.0, 5.0], 100.0) == [1, 0]
+    assert tried_before_search([0.5, 0.3, 0.2], [10.0, 2.0, 5.0], 100.0) == [1, 0, 2]
+    assert tried_before_search([0.5, 0.3, 0.1], [10.0, 2.0, 50.0], 20.0) == [1, 0]
     assert tried_before_search([0.1, 0.5], [200.0, 200.0], 50.0) == []
 
 

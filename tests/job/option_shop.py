@@ -3,6 +3,7 @@
 from dataclasses import replace
 from decimal import Decimal
 
+from shopdesk.job.counting import count_part
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.fits import FitEntry, add_fit
 from shopdesk.job.intake import TicketEntry
@@ -12,7 +13,6 @@ from shopdesk.job.offers import OfferEntry, add_offer
 from shopdesk.job.part_catalogue import PartEntry, add_part
 from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.stages import Stage
-from shopdesk.job.counting import count_part
 from shopdesk.job.suppliers import SupplierEntry, add_supplier
 from shopdesk.job.units import UnitEntry
 from shopdesk.job.views import TicketView

@@ -14,8 +14,8 @@ from shopdesk.job.lines import LineEntry, add_line, drop_line
 from shopdesk.job.moving import go_on
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.option_taking import take_option
-from shopdesk.job.options import options_for
 from shopdesk.job.option_views import OptionsView, OptionView
+from shopdesk.job.options import options_for
 from shopdesk.job.own_options import (
     OwnOptionEntry,
     add_option,
@@ -65,7 +65,11 @@ def test_only_what_failed_is_the_fix_of_the_likeliest_cause(
 ) -> None:
     failed = option(options_for(shift, ticket.id), "failed")
     part, labour = failed.items
-    assert (part.description, part.unit_price, part.part_number) == ("Diaphragm set", 21, "DK-26")
+    assert (part.description, part.unit_price, part.part_number) == (
+        "Diaphragm set",
+        Decimal("21.00"),
+        "DK-26",
+    )
     assert (labour.quantity, labour.unit_price) == (Decimal("0.6"), SHOP.bench_rate)
     assert part.finding_id == labour.finding_id == ticket.findings[0].id
     assert failed.price_now == Decimal("61.56")  # (21.00 + 0.6 × 60.00) with 8 % on both
@@ -179,7 +183,8 @@ def test_the_price_asked_for_this_machine_goes_before_the_guide_price(
 
 def test_leaving_it_costs_the_fee_that_was_agreed(shift: Shift, ticket: TicketView) -> None:
     leave = option(options_for(shift, ticket.id), "leave")
-    assert (leave.price_now, leave.chance, leave.per_hour) == (Decimal("37.80"), 0, None)
+    assert leave.price_now == Decimal("37.80")
+    assert (leave.chance, leave.per_hour) == (Decimal(0), None)
 
 
 def test_before_it_was_looked_at_nothing_is_owed(shift: Shift, parts: dict[str, int]) -> None:
@@ -494,8 +499,13 @@ def test_a_way_of_the_mechanics_stands_beside_the_others(shift: Shift, ticket: T
 
 @pytest.mark.parametrize(
     ("price", "hours", "kinds"),
-    [("45.00", "0.5", ["part", "labour"]), ("20.00", "0.5", ["labour"]), ("30.00", "0.5", ["labour"]), ("12.00", "", ["part"])],
-)  # fmt: skip
+    [
+        ("45.00", "0.5", ["part", "labour"]),
+        ("20.00", "0.5", ["labour"]),
+        ("30.00", "0.5", ["labour"]),
+        ("12.00", "", ["part"]),
+    ],
+)
 def test_its_lines_come_to_its_price(
     shift: Shift, ticket: TicketView, price: str, hours: str, kinds: list[str]
 ) -> None:

@@ -17,9 +17,9 @@ from shopdesk.job.order_changes import (
 )
 from shopdesk.job.order_paper import order_content
 from shopdesk.job.order_views import list_orders, open_order
+from shopdesk.job.order_writing import Wanted, place_written, write_order
 from shopdesk.job.ordering import (
     OrderLineEntry,
-    Wanted,
     add_order_line,
     change_order,
     change_order_line,
@@ -27,8 +27,6 @@ from shopdesk.job.ordering import (
     new_order,
     order_part,
     place_order,
-    place_written,
-    write_order,
 )
 from shopdesk.job.part_catalogue import PartEntry, find_part
 from shopdesk.job.parts import set_supply

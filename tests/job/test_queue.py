@@ -4,7 +4,6 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.job.intake import TicketEntry
 from shopdesk.job.lines import LineEntry, add_line, turn_down
 from shopdesk.job.queue import Queue, after_hours, queue_before, ready_on
 from shopdesk.job.shift import Shift
@@ -49,12 +48,6 @@ def test_hours_are_those_of_the_labour_that_is_left(shift: Shift) -> None:
     turn_down(shift, dropped.id)
     assert before(shift, last) == Queue(Decimal("0.5"), 1)
     assert before(shift, last).words == "1 machine before it, about 0.5 h"
-
-
-def test_what_is_not_promised_comes_last(shift: Shift) -> None:
-    someday = another(shift, 1, TicketEntry("Won't start."))
-    dated = promised(shift, 2, "1 Jan 2032")
-    assert before(shift, dated).machines + before(shift, someday).machines == 1
 
 
 @pytest.mark.parametrize(

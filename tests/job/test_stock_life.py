@@ -27,7 +27,7 @@ from shopdesk.job.lines import LineEntry, add_line, change_line, drop_line, offe
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.order_changes import back_order, cancel_order, cancel_order_line
-from shopdesk.job.order_views import OPEN_STATES, OrderView, list_orders, open_order
+from shopdesk.job.order_views import OrderView, list_orders, open_order
 from shopdesk.job.ordering import (
     OrderLineEntry,
     add_order_line,
@@ -35,6 +35,7 @@ from shopdesk.job.ordering import (
     new_order,
     place_order,
 )
+from shopdesk.job.orders import OPEN_STATES
 from shopdesk.job.part_catalogue import PartEntry, add_part, open_part
 from shopdesk.job.part_views import PartView
 from shopdesk.job.parts import set_supply

@@ -95,7 +95,9 @@ def test_the_estimate_has_the_ways_beside_its_lines() -> None:
 
 def test_lines_that_are_of_no_way_keep_their_yes_and_no() -> None:
     columns = tuple(replace(way, itemised=False) for way in WAYS_OUT.columns)
-    text = text_of(draw_estimate(replace(BESIDE, ways_out=replace(WAYS_OUT, columns=columns)), WORDS))
+    text = text_of(
+        draw_estimate(replace(BESIDE, ways_out=replace(WAYS_OUT, columns=columns)), WORDS)
+    )
     assert "Yes, do the work above" in text
     assert "What is on the ticket now, line by line" in text
 

@@ -28,6 +28,7 @@ def test_the_shipped_sentences_are_whole() -> None:
         "terms",
         "reorder",
         "parts_order",
+        "report",
         "options",
     }
     assert "placeholders" not in words.papers["invoice"]

@@ -9,7 +9,9 @@ from tests.papers.samples import COMPLAINT, ESTIMATE, MACHINE, OWNER, SHOP
 D = Decimal
 
 
-def repair(title: str, words: str, now: str, average: str, chance: str, **more: bool) -> WayOutColumn:
+def repair(
+    title: str, words: str, now: str, average: str, chance: str, **more: bool
+) -> WayOutColumn:
     """One repair beside the others."""
     return WayOutColumn(
         title=title,
@@ -29,7 +31,9 @@ def repair(title: str, words: str, now: str, average: str, chance: str, **more: 
     )
 
 
-def other(title: str, words: str, now: str, chance: str, hours: str = "", per: str = "") -> WayOutColumn:
+def other(
+    title: str, words: str, now: str, chance: str, hours: str = "", per: str = ""
+) -> WayOutColumn:
     """One way that mends nothing."""
     return WayOutColumn(
         title=title,
@@ -50,7 +54,11 @@ def other(title: str, words: str, now: str, chance: str, hours: str = "", per: s
 
 
 FAILED = repair(
-    "Only what failed", "Puts right the likeliest cause: stiff diaphragms.", "61.56", "91.20", "75 in 100"
+    "Only what failed",
+    "Puts right the likeliest cause: stiff diaphragms.",
+    "61.56",
+    "91.20",
+    "75 in 100",
 )
 KIT = repair(
     "The kit",
@@ -66,7 +74,14 @@ WAYS_OUT = WaysOut(
         FAILED,
         KIT,
         repair("Renew what wears", "Renews the plug too.", "100.98", "124.60", "76 in 100"),
-        other("Another machine", "About $199.00 for one like it, new.", "236.80", "a new one", "125", "1.89"),
+        other(
+            "Another machine",
+            "About $199.00 for one like it, new.",
+            "236.80",
+            "a new one",
+            "125",
+            "1.89",
+        ),
         other("Leave it", "You pay $37.80 and take it home as it came.", "37.80", "none"),
     ),
     left_out=(),

@@ -69,8 +69,13 @@ def test_chances_that_do_not_come_to_one_are_refused(chances: tuple[str, str]) -
 
 @pytest.mark.parametrize(
     ("price", "probability", "own", "search"),
-    [(1.0, D(1), D(1), D(1)), (D(1), 1.0, D(1), D(1)), (D(1), D(1), 1.0, D(1)), (D(1), D(1), D(1), 1.0)],
-)  # fmt: skip
+    [
+        (1.0, D(1), D(1), D(1)),
+        (D(1), 1.0, D(1), D(1)),
+        (D(1), D(1), 1.0, D(1)),
+        (D(1), D(1), D(1), 1.0),
+    ],
+)
 def test_no_float_comes_near_money(
     price: Decimal, probability: Decimal, own: Decimal, search: Decimal
 ) -> None:

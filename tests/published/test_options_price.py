@@ -24,7 +24,7 @@ THREE = (Suspect("a", D("0.5"), D(10)), Suspect("b", D("0.3"), D(2)), Suspect("c
 
 @pytest.mark.parametrize(("order", "cost"), WORKED.items())
 def test_the_worked_example_in_each_of_its_orders(order: str, cost: float) -> None:
-    first, *rest = order
+    first, rest = order[0], order[1:]
     price_now = next(one.price for one in THREE if one.key == first)
     found = prospects(price_now, frozenset(first), THREE, GoingOn(tuple(rest)))
     assert found.expected == D(str(cost))
@@ -42,8 +42,7 @@ def drawn(seed: int) -> tuple[list[Suspect], frozenset[str], GoingOn, Decimal]:
     shares = [D(f"{weight / sum(weights):.9f}") for weight in weights]
     shares[0] += 1 - sum(shares)
     suspects = [
-        Suspect(str(n), share, D(dice.randint(400, 24_000)) / 100)
-        for n, share in enumerate(shares)
+        Suspect(str(n), share, D(dice.randint(400, 24_000)) / 100) for n, share in enumerate(shares)
     ]
     cures = frozenset(str(n) for n in range(dice.randint(1, 4)))
     search = D(dice.randint(4_000, 16_000)) / 100
@@ -77,9 +76,7 @@ def paid(
 def test_the_mean_of_many_repairs_is_the_expected_price(seed: int) -> None:
     suspects, cures, going_on, price_now = drawn(seed)
     found = prospects(price_now, cures, suspects, going_on)
-    bill = {
-        one.key: paid(one, suspects, cures, going_on, int(price_now * 100)) for one in suspects
-    }
+    bill = {one.key: paid(one, suspects, cures, going_on, int(price_now * 100)) for one in suspects}
     dice = random.Random(1000 + seed)
     keys, chances = [one.key for one in suspects], [float(one.probability) for one in suspects]
     draws = dice.choices(keys, chances, k=DRAWS)

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import pytest
 
+from shopdesk.desk.buying_sheet import BuyingSheet
 from shopdesk.desk.order_card import OrderCard
 from shopdesk.desk.orders_sheet import OrdersSheet
 from shopdesk.desk.receiving_card import ReceivingCard
@@ -279,6 +280,14 @@ def test_the_order_leaves_as_paper(desk: Driver, stock: Stocked) -> None:
     desk.press("<Return>", "<Control-p>")
     desk.until(lambda: desk.opened, "the paper")
     assert desk.opened[0].name == f"order {order.number}.pdf"
+
+
+def test_buying_for_all_tickets_opens_over_the_orders(desk: Driver, stock: Stocked) -> None:
+    sheet = orders(desk)
+    desk.press("<Alt-a>")
+    assert isinstance(desk.window.in_sight, BuyingSheet)
+    desk.press("<Escape>")
+    assert sheet.winfo_ismapped()
 
 
 def test_suppliers_are_written_down_and_changed(desk: Driver) -> None:

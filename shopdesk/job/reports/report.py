@@ -126,8 +126,10 @@ def summed(rows: Iterable[Row], words: str, places: Iterable[int]) -> Row:
     return Row(tuple(cells), is_sum=True)
 
 
-def _sum(cells: Iterable[Cell]) -> Decimal | int:
+def _sum(cells: Iterable[Cell]) -> Decimal | int | None:
     numbers = [cell for cell in cells if isinstance(cell, Decimal | int)]
+    if not numbers:
+        return None
     if all(isinstance(number, int) for number in numbers):
         return sum(int(number) for number in numbers)
     return sum((Decimal(number) for number in numbers), Decimal(0))

@@ -96,6 +96,11 @@ def test_percent(part: str, whole: str, percent: str | None) -> None:
     assert found == (None if percent is None else Decimal(percent))
 
 
+def test_sums_leave_out_what_is_not_known() -> None:
+    rows = [Row(("a", 1, None, Decimal("0.10"))), Row(("b", None, None, Decimal("0.20")))]
+    assert summed(rows, "All", (1, 2, 3)).cells == ("All", 1, None, Decimal("0.30"))
+
+
 def test_a_report_is_found_by_its_name_or_its_title() -> None:
     assert report_named("Day close") is report_named("day-close") is REPORTS[0]
     with pytest.raises(JobError, match="no report “profit”: ask for one of day-close, tax,"):
