@@ -2,8 +2,10 @@
 
 from contextlib import suppress
 
+import ttkbootstrap as ttk
+
 from shopdesk.desk.columns import two_columns
-from shopdesk.desk.forms import Form, section
+from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.intake_machine import MachinePart
 from shopdesk.desk.intake_owner import OwnerPart
 from shopdesk.desk.sheet import Sheet
@@ -11,6 +13,7 @@ from shopdesk.desk.visit_form import VisitForm
 from shopdesk.errors import JobError
 from shopdesk.job.drafts import Content
 from shopdesk.job.intake import take_in, under_warranty
+from shopdesk.job.reports.queue_now import if_taken_in_today
 from shopdesk.job.units import get_unit, units_of
 from shopdesk.job.views import CustomerView, TicketView, UnitView
 
@@ -37,6 +40,8 @@ class NewTicket(Sheet):
         section(right, f"This visit  {_TO_VISIT}", top=0)
         self.visit = VisitForm(right)
         self.visit.pack(fill="x")
+        self._queue = wrapping(ttk.Label(right, bootstyle="secondary"))
+        self._queue.pack(fill="x", pady=(4, 0))
         self.front.keys.add(self, _TO_VISIT, "Go to the visit", self.visit.focus_first)
         self.machine = MachinePart(left, self.front, self.visit.focus_first)
         self.machine.pack(fill="x")
@@ -59,6 +64,8 @@ class NewTicket(Sheet):
 
         Not over what is typed for somebody else: that goes first.
         """
+        queue = if_taken_in_today(self.front.shift)
+        self._queue.configure(text=f"Taken in today, by the queue: {queue.words}.")
         if self.draft() and (owner_id or unit_id):
             self.front.notices.trouble(
                 "A new ticket is begun here and not saved yet: take it in or clear it first."

@@ -2,6 +2,7 @@
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk import look
 from shopdesk.desk.card import Card
 from shopdesk.desk.forms import section, wrapping
 from shopdesk.desk.history_card import HistoryCard, owned_words
@@ -13,6 +14,7 @@ from shopdesk.errors import JobError
 from shopdesk.job.history import unit_history, unit_owners
 from shopdesk.job.units import change_unit, get_unit, hand_on
 from shopdesk.job.views import UnitView
+from shopdesk.job.warranty import unit_warranty
 
 
 class MachineCard(Card):
@@ -31,6 +33,8 @@ class MachineCard(Card):
         self._particulars = MachineForm(self.body, columns=4)
         self.watch_form(self._particulars)
         self._particulars.pack(fill="x")
+        self._warranty = wrapping(ttk.Label(self.body, font=look.STRONG))
+        self._warranty.pack(fill="x", pady=(6, 0))
         section(self.body, "Upkeep")
         self.upkeep = MachineUpkeep(self.body, self.front, self._read_anew)
         self.upkeep.pack(fill="x")
@@ -48,6 +52,10 @@ class MachineCard(Card):
         self.head(self._unit.title)
         self._particulars.show(self._unit)
         self.upkeep.show(self._unit)
+        running = unit_warranty(shift, known)
+        self._warranty.configure(
+            text="  ".join(f"Under warranty, {tag}: {one.words}." for tag, one in running)
+        )
         self._owners.configure(
             text="\n".join(owned_words(one) for one in unit_owners(shift, known))
         )

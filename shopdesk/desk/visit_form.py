@@ -58,11 +58,10 @@ def comeback_words(earlier: EarlierMend) -> str:
     """Return what is ticked, the earlier ticket and its complaint named."""
     complaint = shorten(earlier.complaint, _MOST_SHOWN, placeholder=" …")
     days = "today" if not earlier.days_ago else f"{earlier.days_ago} days ago"
-    what = f", mended: {earlier.cause}" if earlier.cause else ", mended"
-    return (
-        f"Comeback under warranty of {earlier.tag}, handed over {days}{what}.\n"
-        f"“{complaint}”  Still covered: {earlier.warranty}."
-    )
+    lines = [f"Comeback under warranty: {earlier.tag}, {days}", f"“{complaint}”"]
+    if earlier.cause:
+        lines.append(f"It was: {shorten(earlier.cause, _MOST_SHOWN, placeholder=' …')}")
+    return "\n".join([*lines, f"Still covered: {earlier.warranty}"])
 
 
 def as_typed(ticket: TicketView) -> dict[str, Value]:

@@ -7,9 +7,10 @@ from shopdesk.errors import JobError
 from shopdesk.job.approval import SayEntry, decline
 from shopdesk.job.lines import drop_row, put_line, refuse_unless_open
 from shopdesk.job.opened import ticket_view
+from shopdesk.job.option_judged import TITLES
 from shopdesk.job.option_lines import came_with_the_no, replaceable
 from shopdesk.job.option_views import OptionView
-from shopdesk.job.options import TITLES, options_of
+from shopdesk.job.options import options_of
 from shopdesk.job.reckoned import reckon
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.standing import ON_ORDER, TicketRows, find_ticket, rows_of

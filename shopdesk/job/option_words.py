@@ -110,6 +110,13 @@ class OwnersWords:
         return f"{in_a_hundred(chance).capitalize()} that it runs then"
 
 
+def rule_words(per_hour: Decimal | None, currency: str) -> str:
+    """Say by what a way is the best one."""
+    if per_hour is None:
+        return "it comes to the least on average until it runs,"
+    return f"{show_money(per_hour, currency)} for each hour of life, the least"
+
+
 def suggestion_words(title: str, reason: str, fair_chance: Decimal) -> str:
     """Say which way we would take and by which rule; it is the owner who chooses."""
     fair = f"the ways with a fair chance (at least {in_a_hundred(fair_chance)})"

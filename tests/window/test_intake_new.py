@@ -155,8 +155,9 @@ def test_a_machine_mended_lately_may_be_a_comeback_and_is_none_by_itself(
     field = new.visit["comeback"]
     assert field.winfo_manager()
     assert str(field.input.cget("text")) == (
-        "Comeback under warranty of T1001, mended Mon 15 Mar 2027:\n"
-        "“Starts, then dies as soon as I squeeze the trigger.”"
+        "Comeback under warranty: T1001, 10 days ago\n"
+        "“Starts, then dies as soon as I squeeze the trigger.”\n"
+        "Still covered: labour until 13 Jun 2027; parts until 13 Jun 2027"
     )
     desk.type("Pull cord torn.")
     desk.shot("new-ticket-comeback-1280x800")
@@ -183,3 +184,9 @@ def test_emptying_the_ticket_takes_the_offer_of_a_comeback_away(
     desk.press("<Alt-e>")
     assert new.machine.known is None
     assert not new.visit["comeback"].winfo_manager()
+
+
+def test_the_queue_says_when_it_could_be_ready(desk: Driver, ticket: TicketView) -> None:
+    new = new_ticket(desk)
+    said = str(new._queue.cget("text"))
+    assert said.startswith("Taken in today, by the queue: 1 machine before it")
