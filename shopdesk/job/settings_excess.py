@@ -1,4 +1,4 @@
-"""The rule for going over an estimate, as typed: one of the presets, or a rule of the shop's own."""
+"""The rule for going over an estimate, as typed: one of the presets, or the shop's own."""
 
 from dataclasses import dataclass
 from decimal import Decimal

@@ -43,7 +43,7 @@ DIAGNOSIS, SETTING, PROOF = PHASES = ("diagnosis", "setting", "proof")
 """When a finding was made: looking for the cause, setting left after the repair, proof run."""
 TO_ORDER, ON_ORDER, ON_HAND = SUPPLIES = ("to order", "on order", "on hand")
 DECLINED, LEFT_OUT = "declined", "left out"
-"""Why a line is not charged: the owner doesn't want it, or the shop leaves a charge of its own out."""
+"""Why a line is not charged: the owner doesn't want it, or a charge of the shop's is left out."""
 AnyRow = TypeVar(
     "AnyRow", Finding, Line, Estimate, Approval, Invoice, Payment, WriteOff, TeardownStep
 )

@@ -11,6 +11,7 @@ from shopdesk.job.pickup import agree_balance, credit_invoice, hand_over, issue_
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
+from shopdesk.pricing.totals import ZERO
 from tests.job.workshop import Clock, at_stage, kept, refused
 
 
@@ -24,7 +25,7 @@ def owed(shift: Shift) -> TicketView:
 
 def test_what_is_given_up_is_owed_no_more_and_is_no_money(shift: Shift, owed: TicketView) -> None:
     given_up = kept(shift, write_off(shift, owed.id, "moved away, letters come back"))
-    assert (given_up.balance, given_up.paid) == (0, Decimal("50.00"))
+    assert (given_up.balance, given_up.paid) == (ZERO, Decimal("50.00"))
     assert given_up.written_off == Decimal("34.67")
     (one,) = given_up.write_offs
     assert (one.amount, one.why, one.written_by) == (
@@ -46,12 +47,12 @@ def test_a_closed_ticket_is_paid_after_all(shift: Shift, owed: TicketView, clock
     with refused(shift, "amount", "closed and nothing is still owed"):
         take_payment(shift, owed.id, "34.67", "cash")
     again = kept(shift, take_back_write_off(shift, owed.id, "came to pay"))
-    assert (again.balance, again.written_off) == (Decimal("34.67"), 0)
+    assert (again.balance, again.written_off) == (Decimal("34.67"), ZERO)
     assert [one.amount for one in again.write_offs] == [Decimal("34.67"), Decimal("-34.67")]
     days = [one.written_at.year for one in again.write_offs]
     assert days == [2031, 2032], "each counts on its own day"
     paid = take_payment(shift, owed.id, "34.67", "cash")
-    assert (paid.balance, paid.stage) == (0, Stage.CLOSED)
+    assert (paid.balance, paid.stage) == (ZERO, Stage.CLOSED)
 
 
 def test_money_for_a_debt_that_was_given_up_waits(shift: Shift, owed: TicketView) -> None:

@@ -1,4 +1,4 @@
-"""What a line costs: labour rates, catalogue parts, what comes off it, and what is free of charge."""
+"""What a line costs: labour rates, catalogue parts, what comes off, and what is free of charge."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -17,7 +17,7 @@ from shopdesk.job.shop import LabourRate
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import find_ticket, rows_of
 from shopdesk.job.views import LineView, TicketView
-from shopdesk.pricing.totals import TaxRate
+from shopdesk.pricing.totals import ZERO, TaxRate
 from tests.job.workshop import HOUR, KIT, SHOP, Clock, at_stage, kept, open_shop, refused
 
 RATED = replace(SHOP, labour_rates=(LabourRate("Electrical", Decimal("85.00")),))
@@ -139,12 +139,12 @@ def test_no_more_comes_off_than_it_costs(
 @pytest.mark.parametrize("reason", ["comeback", "warranty", "goodwill"])
 def test_what_is_free_keeps_what_it_is_worth(shift: Shift, ticket: TicketView, reason: str) -> None:
     part = added(shift, ticket, replace(KIT, reason=reason, off="5"))
-    assert (part.net, part.unit_price, part.value, part.off) == (0, 0, Decimal("18.40"), 0)
+    assert (part.net, part.unit_price, part.value, part.off) == (ZERO, ZERO, Decimal("18.40"), ZERO)
     assert part.price_typed == "18.40"
     hour = added(shift, ticket, replace(HOUR, reason=reason))
-    assert (hour.net, hour.value) == (0, Decimal("60.00"))
+    assert (hour.net, hour.value) == (ZERO, Decimal("60.00"))
     bare = added(shift, ticket, replace(KIT, reason=reason, unit_price=""))
-    assert (bare.net, bare.value) == (0, None)
+    assert (bare.net, bare.value) == (ZERO, None)
     charged = change_line(shift, part.id, replace(KIT, reason="failed"))
     line = next(line for line in charged.lines if line.id == part.id)
     assert (line.net, line.value) == (Decimal("18.40"), None)
@@ -158,7 +158,7 @@ def test_papers_are_told_all_of_it(shift: Shift, ticket: TicketView) -> None:
     with shift.records.reading():
         rows = charge_rows(rows_of(find_ticket(ticket.id)), shift.shop)
     free, hour, discount = rows
-    assert (free.value, free.net, free.before_tax) == (Decimal("18.40"), 0, 0)
+    assert (free.value, free.net, free.before_tax) == (Decimal("18.40"), ZERO, ZERO)
     assert (hour.rate, hour.off, hour.percent) == ("Electrical", Decimal("8.50"), Decimal(10))
     assert (hour.net, hour.before_tax) == (Decimal("76.50"), Decimal("72.86"))
     assert [rate.label for rate in hour.rates] == ["State 5%"]

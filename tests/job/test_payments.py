@@ -28,7 +28,8 @@ from shopdesk.job.pickup import (
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
-from tests.job.workshop import HOUR, at_stage, each, kept, refused, taken_in
+from shopdesk.pricing.totals import ZERO
+from tests.job.workshop import HOUR, at_stage, kept, refused, taken_in
 
 
 @pytest.fixture
@@ -83,7 +84,7 @@ def test_a_closed_ticket_takes_what_is_still_owed_and_no_more(
     with refused(shift, "stage", "This ticket is closed: reopen it first"):
         drop_payment(shift, closed.payments[0].id, "wrong")
     paid = kept(shift, take_payment(shift, ticket.id, "4.67", "cash"))
-    assert (paid.balance, paid.stage, paid.closed_at) == (0, Stage.CLOSED, closed.closed_at)
+    assert (paid.balance, paid.stage, paid.closed_at) == (ZERO, Stage.CLOSED, closed.closed_at)
     with refused(shift, "amount", "closed and nothing is still owed on it"):
         take_payment(shift, ticket.id, "0.01", "cash")
     owed = drop_payment(shift, paid.payments[-1].id, "a slip of the pen, after it was closed")
@@ -99,7 +100,7 @@ def test_a_closed_ticket_with_a_credit_gives_it_back(shift: Shift, ticket: Ticke
     with refused(shift, "amount", "closed and $10.00 is owed back on it"):
         give_back(shift, ticket.id, "10.01", "card")
     given = kept(shift, give_back(shift, ticket.id, "10", "card"))
-    assert (given.balance, given.stage) == (0, Stage.CLOSED)
+    assert (given.balance, given.stage) == (ZERO, Stage.CLOSED)
 
 
 def test_a_payment_in_several_ways_with_its_change(shift: Shift, ticket: TicketView) -> None:
@@ -111,7 +112,7 @@ def test_a_payment_in_several_ways_with_its_change(shift: Shift, ticket: TicketV
         ("card", Decimal("40.00"), "in a hurry"),
         ("cash", Decimal("44.67"), "in a hurry; $50.00 handed over, $5.33 change"),
     ]
-    assert (paid.balance, paid.paid) == (0, Decimal("84.67"))
+    assert (paid.balance, paid.paid) == (ZERO, Decimal("84.67"))
 
 
 def test_change_never_comes_out_of_a_card(shift: Shift, ticket: TicketView) -> None:

@@ -17,7 +17,7 @@ from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.shop import Shop, Supplies
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import LineView, TicketView
-from shopdesk.pricing.totals import LineKind
+from shopdesk.pricing.totals import ZERO, LineKind
 from tests.job.workshop import HOUR, KIT, SAYS, SHOP, Clock, at_stage, kept, open_shop, refused
 
 LABOUR = frozenset({LineKind.LABOUR})
@@ -234,8 +234,8 @@ def test_the_diagnosis_is_credited_with_a_repair(crediting: Shift) -> None:
     add_line(crediting, ticket.id, FEE)
     ticket = add_line(crediting, ticket.id, LOOKING)
     fee, looking = ticket.lines[-2:]
-    assert (fee.net, fee.off, fee.off_typed) == (0, Decimal("35.00"), "100 %")
-    assert (looking.net, looking.off) == (0, Decimal("30.00"))
+    assert (fee.net, fee.off, fee.off_typed) == (ZERO, Decimal("35.00"), "100 %")
+    assert (looking.net, looking.off) == (ZERO, Decimal("30.00"))
     assert ticket.totals.total == Decimal("78.40")
     approved = approve(crediting, ticket.id, SAYS)
     assert approved.approved == Decimal("78.40")

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -66,8 +67,9 @@ ENTRY = ShopEntry(
     prices_new="String Trimmer 189\nlog splitter: 1,290.00",
     bench_hours_per_day="5.5",
 )
-OWN = {"excess_percent": "12.5", "excess_fixed": "20", "excess_cap": "60"}
+OWN: dict[str, Any] = {"excess_percent": "12.5", "excess_fixed": "20", "excess_cap": "60"}
 """A rule of the shop's own, but for which of the two holds."""
+GREATER = replace(ENTRY, excess_which="whichever is greater", **OWN)
 
 
 @pytest.fixture
@@ -123,8 +125,8 @@ def test_the_shop_is_kept_as_typed(bare: Shift) -> None:
 
 @pytest.mark.parametrize("rule", EXCESS_RULES)
 def test_what_is_kept_is_typed_again_as_it_was(shift: Shift, rule: str) -> None:
-    own = {**OWN, "excess_which": "whichever is greater"} if rule == OWN_RULE else {}
-    shop = set_up_shop(shift, replace(ENTRY, excess=rule, **own))
+    own = GREATER if rule == OWN_RULE else ENTRY
+    shop = set_up_shop(shift, replace(own, excess=rule))
     assert set_up_shop(shift, as_entry(shop)) == shop
     assert as_entry(shop).excess == rule
 
@@ -280,7 +282,7 @@ def test_parts_and_labour_are_taxed_by_what_is_on_them(shift: Shift) -> None:
         ),
     ],
 )
-def test_a_rule_of_the_shops_own(shift: Shift, typed: dict[str, str], rule: ExcessRule) -> None:
+def test_a_rule_of_the_shops_own(shift: Shift, typed: dict[str, Any], rule: ExcessRule) -> None:
     shop = set_up_shop(shift, replace(ENTRY, excess=OWN_RULE, **typed))
     assert shop.excess == rule
     assert set_up_shop(shift, as_entry(shop)) == shop

@@ -1,4 +1,4 @@
-"""No float comes near money: every function of the pricing rooms that takes an amount refuses it."""
+"""No float comes near money: each function of the pricing rooms that takes an amount refuses it."""
 
 import importlib
 import inspect

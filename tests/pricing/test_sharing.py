@@ -28,7 +28,7 @@ def test_where_there_is_nothing_to_go_by_the_first_has_it() -> None:
 
 
 def test_what_can_not_be_shared_is_said() -> None:
-    with pytest.raises(MoneyError, match="nothing that 1.00 could be shared out over"):
+    with pytest.raises(MoneyError, match=r"nothing that 1\.00 could be shared out over"):
         shares("1.00")
     with pytest.raises(MoneyError, match="below zero"):
         shares("1.00", "-1")

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from shopdesk.pricing.before_tax import before_tax
 from shopdesk.pricing.money import MoneyError, round_money
 from shopdesk.pricing.totals import (
+    ZERO,
     LineKind,
     PricedLine,
     TaxBasis,
@@ -75,7 +76,7 @@ def test_what_is_given_away_whole_is_not_taxed_on_any_line() -> None:
     lines = [line("0.50", STATE), line("0.50", STATE), line("0.50", STATE), off("1.50")]
     for basis in TaxBasis:
         totals = total(lines, TaxRule(basis))
-        assert (totals.net, totals.tax, totals.total) == (0, 0, 0)
+        assert (totals.net, totals.tax, totals.total) == (ZERO, ZERO, ZERO)
 
 
 def test_tax_on_each_line_is_on_what_is_left_of_it() -> None:
@@ -177,6 +178,6 @@ def test_the_order_of_the_lines_changes_nothing(
 def test_a_credit_note_takes_all_of_it_back(lines: list[PricedLine], rule: TaxRule) -> None:
     totals = total(lines, rule)
     back = negated(totals)
-    assert (back.total + totals.total, back.untaxed + totals.untaxed) == (0, 0)
+    assert (back.total + totals.total, back.untaxed + totals.untaxed) == (ZERO, ZERO)
     pairs = zip(back.taxes, totals.taxes, strict=True)
     assert all(one.allowance == -other.allowance for one, other in pairs)

@@ -1,4 +1,4 @@
-"""What two published repair rules ask for, ticked off on papers of a ticket that went the whole way.
+"""What two published repair rules ask for, ticked off on papers of a ticket that went all the way.
 
 Minnesota Statutes 325F.56 to 325F.66 (repairs of household machines) and California Code of
 Regulations, title 16, sections 3353 and 3356 (vehicles: a norm for our trade). The papers are those

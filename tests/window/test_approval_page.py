@@ -1,7 +1,7 @@
 """Prices and the owner's say by keyboard: lines, supply, estimate, yes and no."""
 
-from datetime import date
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 
 import pytest

@@ -15,6 +15,7 @@ from shopdesk.job.payments import take_payment
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
+from shopdesk.pricing.totals import ZERO
 from tests.window.conftest import Driver
 from tests.window.so_far import repaired
 
@@ -204,7 +205,7 @@ def test_a_closed_ticket_takes_what_is_still_owed(
     desk.open(ticket)
     pay(desk, "47.78")
     closed = desk.kept(ticket)
-    assert (closed.stage, closed.balance) == (Stage.CLOSED, 0)
+    assert (closed.stage, closed.balance) == (Stage.CLOSED, ZERO)
 
 
 def test_money_written_down_wrongly_is_taken_out_with_a_reason(
