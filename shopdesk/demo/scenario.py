@@ -11,13 +11,13 @@ from typing import Any, TypeVar
 
 import msgspec
 
+from shopdesk.demo.record import Record
+from shopdesk.demo.stocked import Good, Seller
+from shopdesk.job.flat_times import FlatTimeEntry
+from shopdesk.job.settings import ShopEntry, read_shop
 from shopdesk.job.shop import Shop
 
 Kept = TypeVar("Kept")
-
-
-class Record(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A table of the TOML files; a key that it does not know is refused."""
 
 
 class Look(Record, frozen=True):
@@ -39,11 +39,17 @@ class Look(Record, frozen=True):
 
 
 class Charge(Record, frozen=True, kw_only=True):
-    """A line of the bill: what it is for stands under ``part``, ``labour`` or ``fee``."""
+    """A line of the bill: what it is for stands under ``part``, ``labour``, ``fee`` or ``flat``.
+
+    A part whose number is in the catalogue has its prices from there.
+    """
 
     part: str = ""
     labour: str = ""
     fee: str = ""
+    sublet: str = ""
+    flat: str = ""
+    """Name of a set time."""
     hours: str = ""
     price: str = ""
     cost: str = ""
@@ -53,13 +59,17 @@ class Charge(Record, frozen=True, kw_only=True):
     finding: str = ""
     renews: str = ""
     supply: str = ""
+    rate: str = ""
+    """Name of a labour rate."""
+    off: str = ""
+    """What comes off this line, as typed."""
     unwanted: bool = False
     """Offered, but not wanted by the owner."""
 
     @property
     def kind(self) -> str:
         """The kind of line."""
-        return next(kind for kind in ("part", "labour", "fee") if getattr(self, kind))
+        return next(kind for kind in ("part", "labour", "fee", "sublet") if getattr(self, kind))
 
 
 class Off(Record, frozen=True, kw_only=True):
@@ -81,6 +91,14 @@ class Off(Record, frozen=True, kw_only=True):
     def count(self) -> str:
         """How many fasteners go back, as typed: all that came off."""
         return str(sum(int(kind.split()[0]) for kind in self.fasteners) or "")
+
+
+class Spell(Record, frozen=True):
+    """Time at the bench that is written down by hand, at the bench rate or another."""
+
+    time: str
+    rate: str = ""
+    note: str = ""
 
 
 class Story(Record, frozen=True, kw_only=True):
@@ -106,7 +124,9 @@ class Story(Record, frozen=True, kw_only=True):
     answer: str = "yes"
     answer_note: str = ""
     findings: tuple[Look, ...]
-    lines: tuple[Charge, ...]
+    lines: tuple[Charge, ...] = ()
+    by_time: tuple[Spell, ...] = ()
+    """Time and material: what it took, charged as it was written down."""
     settings: tuple[Look, ...] = ()
     again: tuple[Look, ...] = ()
     """Readings taken a second time at the proof run."""
@@ -149,6 +169,7 @@ class Machine(Record, frozen=True):
     last_month: str
     severe_use: bool = False
     meter_hours: str = ""
+    """What its hour meter reads today."""
 
 
 class Owner(Record, frozen=True):
@@ -162,6 +183,7 @@ class Owner(Record, frozen=True):
     tax_exempt_number: str = ""
     may_remind: bool = True
     shared_phone: bool = False
+    preferred_way: str = ""
     units: tuple[Machine, ...] = ()
 
 
@@ -189,6 +211,37 @@ class Card(Record, frozen=True):
     limits: tuple[CardLimit, ...] = ()
 
 
+class Way(Record, frozen=True):
+    """A way out that the mechanic adds, as typed."""
+
+    title: str
+    words: str
+    price: str
+    cures: str
+    hours: str = ""
+    lead_days: str = ""
+    life_hours: str = ""
+
+
+class Explained(Record, frozen=True):
+    """The ways out are put before the owner, and one of them goes on the ticket."""
+
+    takes: str = ""
+    """Key of the way that goes on the ticket; empty leaves the lines as the mechanic wrote them."""
+    named: bool = False
+    """The mechanic is sure of the cause and says so first."""
+    price_new: str = ""
+    ways: tuple[Way, ...] = ()
+
+
+class GivenBack(Record, frozen=True):
+    """A part of the invoice that was credited some days later."""
+
+    row: int
+    quantity: str
+    why: str
+
+
 class Visit(Record, frozen=True):
     """One visit of one machine. ``until`` leaves the ticket open after that step of the telling."""
 
@@ -204,16 +257,54 @@ class Visit(Record, frozen=True):
     promised_in: int = 0
     old_parts_back: bool = False
     deposit: str = ""
-    supplier_days: int = 3
-    """In how many days the supplier promises what has to be ordered."""
+    readings: dict[str, str] = {}
+    """By check what was read on this visit, in place of what the story draws."""
+    basket: str = ""
+    """Which basket is ordered: ``cheapest`` or ``soonest``; else each part where it is cheapest."""
+    explained: Explained | None = None
+    off_the_bill: str = ""
+    """A discount on the whole bill, as typed."""
+    pays: tuple[str, ...] = ()
+    """What is handed over: ``cash 40.00``, ``card`` for the rest."""
+    clock_runs: bool = False
+    """The bench clock was started on it the evening before, and not stopped."""
+    said_done: tuple[str, ...] = ()
+    """Upkeep that the owner says to have done since the last visit."""
+    letters: int = 0
+    """How many letters went out to an owner who does not fetch it."""
     comeback: bool = False
     credit: str = ""
     """Why the first invoice had to be taken back."""
+    given_back: GivenBack | None = None
     agreed: str = ""
     """What was agreed about money that stayed owed."""
+    settles_in: int = 12
+    """After how many days that is paid; 0 for never."""
+    written_off: str = ""
+    """Why it was given up after so many days."""
     never_fetched: str = ""
     """What became of a machine that nobody fetched."""
     card: Card = Card()
+
+
+class Letter(Record, frozen=True):
+    """A message about upkeep and what came of it: ``sent``, ``booked``, ``moved away`` …"""
+
+    owner: str
+    days_ago: int
+    then: str
+    note: str = ""
+    way: str = ""
+
+
+class OwnEvery(Record, frozen=True):
+    """How often upkeep is due on a model by the shop's own word."""
+
+    make: str
+    model: str
+    task: str
+    every: str
+    named_by: str
 
 
 class Walk(Record, frozen=True):
@@ -229,7 +320,14 @@ class Walk(Record, frozen=True):
 class Scenario:
     """All of it."""
 
+    shop_entry: ShopEntry
     shop: Shop
+    """What the entry comes to."""
+    flat_times: tuple[FlatTimeEntry, ...]
+    sellers: tuple[Seller, ...]
+    goods: tuple[Good, ...]
+    letters: tuple[Letter, ...]
+    own_intervals: tuple[OwnEvery, ...]
     staff: tuple[str, str]
     """Who stands at the counter, and who at the bench."""
     routines: tuple[Routine, ...]
@@ -248,8 +346,15 @@ def load_scenario(folder: Path) -> Scenario:
     shop = _read(folder / "shop.toml")
     told = [_read(file)["story"] for file in sorted(folder.glob("stories-*.toml"))]
     stories = msgspec.convert([story for stories in told for story in stories], tuple[Story, ...])
+    entry = msgspec.convert(shop["shop"], ShopEntry)
     return Scenario(
-        shop=msgspec.convert(shop["shop"], Shop),
+        shop_entry=entry,
+        shop=read_shop(entry),
+        flat_times=msgspec.convert(shop["flat_time"], tuple[FlatTimeEntry, ...]),
+        sellers=_entries(folder / "suppliers.toml", "supplier", Seller),
+        goods=_entries(folder / "parts.toml", "part", Good),
+        letters=_entries(folder / "letters.toml", "letter", Letter),
+        own_intervals=_entries(folder / "letters.toml", "own_interval", OwnEvery),
         staff=msgspec.convert(shop["staff"], tuple[str, str]),
         routines=_entries(folder / "routines.toml", "routine", Routine),
         stories={story.key: story for story in stories},

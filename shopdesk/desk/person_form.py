@@ -5,6 +5,7 @@ import tkinter as tk
 from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form
 from shopdesk.job.customers import CustomerEntry
+from shopdesk.job.messages import WAYS
 from shopdesk.job.views import CustomerView
 
 
@@ -19,8 +20,10 @@ class PersonForm(Form):
         self.line("email", "E-mail")
         self.line("tax_exempt_number", "Tax-exempt certificate", "if any")
         self.text("notes", "Note on the owner", span=2, lines=1)
+        self.choice("preferred_way", "Write to them by", _WAYS)
         self.tick("may_remind", "May be reminded of upkeep")
         self.tick("shared_phone", "Phone is shared")
+        self.tick("moved_away", "Moved away")
         self.fill(EMPTY)
 
     def entry(self) -> CustomerEntry:
@@ -32,6 +35,7 @@ class PersonForm(Form):
         self.fill(as_typed(owner))
 
 
+_WAYS = (("", "whatever there is"), *((way, way) for way in WAYS))
 EMPTY: dict[str, Value] = {"may_remind": True}
 
 
@@ -46,4 +50,6 @@ def as_typed(owner: CustomerView) -> dict[str, Value]:
         "tax_exempt_number": owner.tax_exempt_number,
         "notes": owner.notes,
         "may_remind": owner.may_remind,
+        "preferred_way": owner.preferred_way,
+        "moved_away": owner.moved_away,
     }

@@ -49,6 +49,7 @@ _SHOPS_SHEETS = {
     "flat times": ("flat_times", "FlatTimes"),
     "order": ("order_card", "OrderCard"),
     "receiving": ("receiving_card", "ReceivingCard"),
+    "part credit": ("part_credit", "PartCreditCard"),
     "reports": ("reports_sheet", "ReportsSheet"),
 }
 """The shop's sheets on which something may be left typed, by the name that drafts know."""

@@ -7,8 +7,8 @@ import msgspec
 from shopdesk.dates import local_day, show_date
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.opened import ticket_view
-from shopdesk.job.paper_content import ReminderContent, UpkeepRow
+from shopdesk.job.opened import reminder_rows, ticket_view
+from shopdesk.job.paper_content import ReminderContent
 from shopdesk.job.paperwork import addressee, letterhead, machine
 from shopdesk.job.reference import upkeep_tasks
 from shopdesk.job.shift import Change, Shift, load_shop
@@ -112,7 +112,7 @@ def reminder_content(shift: Shift, reminder_id: int) -> ReminderContent:
 
 
 def _as_made(row: Reminder) -> UpkeepAhead:
-    rows = msgspec.json.decode(row.tasks, type=tuple[UpkeepRow, ...])
+    rows = reminder_rows(row)
     every = tuple(task.title for task in each_use(upkeep_tasks(), row.unit.kind, row.unit.engine))
     own = {one.title for one in rows if one.owner_can}
     return UpkeepAhead(row.due_on, rows, _cautions(own), every)

@@ -103,7 +103,7 @@ def estimate_as_given(shift: Shift, estimate_id: int) -> EstimateContent:
         raise JobError(
             "That estimate is not in the records any more: open the ticket again.", "estimate"
         )
-    return msgspec.json.decode(row.content, type=EstimateContent)
+    return _as_given(row)
 
 
 def try_say(shift: Shift, ticket_id: int, declined_line_ids: tuple[int, ...]) -> Totals:
@@ -258,11 +258,12 @@ def _approval(
     moment = said_at(change, say.said)
     _refuse_if_answered_since(change, rows, moment)
     given = [estimate for estimate in rows.estimates if estimate.made_at <= moment]
+    estimate = given[-1] if given else None
     return Approval(
         ticket=rows.ticket,
-        estimate=given[-1] if given else None,
+        estimate=estimate,
         yes=yes,
-        option=_option(say),
+        option=_option(say) or (_itemised(estimate) if yes and estimate else ""),
         amount=amount,
         who=_who(say),
         how=_how(say),
@@ -291,6 +292,16 @@ def _who(say: SayEntry) -> str:
 
 def _how(say: SayEntry) -> str:
     return typed.choice(say.how, "how", WAYS, "How they said it", needed=True)
+
+
+def _itemised(estimate: Estimate) -> str:
+    """Return the way out whose lines stand on an estimate: a yes to it is a yes to that."""
+    ways_out = _as_given(estimate).ways_out
+    return ways_out.itemised if ways_out else ""
+
+
+def _as_given(estimate: Estimate) -> EstimateContent:
+    return msgspec.json.decode(estimate.content, type=EstimateContent)
 
 
 def _option(say: SayEntry) -> str:

@@ -7,6 +7,7 @@ from peewee import Expression, Value
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
+from shopdesk.job.messages import WAYS
 from shopdesk.job.phones import FEWEST_DIGITS, is_same_phone, same_phone, split_label
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import CustomerView, PhoneView
@@ -30,6 +31,9 @@ class CustomerEntry:
     may_remind: bool = True
     shared_phone: bool = field(default=False, kw_only=True)
     """The phone is known to belong to someone else as well (a household)."""
+    preferred_way: str = field(default="", kw_only=True)
+    """How they wish to be written to, one of ``messages.WAYS``; empty: whatever there is."""
+    moved_away: bool = field(default=False, kw_only=True)
 
 
 def add_customer(shift: Shift, entry: CustomerEntry) -> CustomerView:
@@ -124,6 +128,8 @@ def customer_view(customer: Customer) -> CustomerView:
         customer.notes,
         customer.tax_exempt_number,
         customer.may_remind,
+        customer.preferred_way,
+        customer.moved_away,
     )
 
 
@@ -135,6 +141,8 @@ def _fill(customer: Customer, entry: CustomerEntry) -> None:
     customer.notes = typed.text(entry.notes, "notes", "The note")
     customer.tax_exempt_number = _certificate(entry)
     customer.may_remind = entry.may_remind
+    customer.preferred_way = typed.choice(entry.preferred_way, "preferred_way", WAYS, "The way")
+    customer.moved_away = entry.moved_away
 
 
 def _certificate(entry: CustomerEntry) -> str:

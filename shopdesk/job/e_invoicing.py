@@ -7,11 +7,15 @@ from shopdesk.job.shop import Shop
 from shopdesk.pricing.totals import TaxBasis
 
 _VAT_NUMBER = re.compile(r"[A-Z]{2}[0-9A-Z]{2,13}")
+_PREFIXES = {"GR": "EL"}
+"""Greece has a prefix of its own for VAT."""
 
 
-def is_vat_number(tax_number: str) -> bool:
+def is_vat_number(tax_number: str, country: str) -> bool:
     """Whether it is a VAT number, which begins with its country (EN 16931-1 BR-CO-9)."""
-    return _VAT_NUMBER.fullmatch(tax_number.replace(" ", "")) is not None
+    number = tax_number.replace(" ", "")
+    prefix = _PREFIXES.get(country, country)
+    return number.startswith(prefix) and _VAT_NUMBER.fullmatch(number) is not None
 
 
 def refuse_unfit(shop: Shop) -> None:

@@ -120,6 +120,9 @@ def _machine(change: Change, owner: Customer, unit: int | UnitEntry, changed_han
                 "unit",
             )
         pass_to(change, machine, owner, change.today)
+    if machine.gone_on is not None:
+        machine.gone_on, machine.gone_how = None, ""
+        change.save(machine, "it is here again")
     return machine
 
 

@@ -1,5 +1,6 @@
 """Adds every issued invoice and credit note up again, and holds its row against what it said."""
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -51,9 +52,11 @@ def bill_faults(bills: Mapping[int, Bill], shop: Shop) -> Iterator[str]:
             yield from _row_faults(bill, bill.said, shop)
             if not adds_up(bill.said):
                 yield f"the lines of {bill.name} do not add up to its total"
+    notes: defaultdict[int | None, list[Bill]] = defaultdict(list)
     for bill in bills.values():
-        notes = [each for each in bills.values() if each.credits_id == bill.id]
-        yield from _credit_faults(bill, notes)
+        notes[bill.credits_id].append(bill)
+    for bill in bills.values():
+        yield from _credit_faults(bill, notes.get(bill.id, []))
 
 
 def _said(content: Any) -> InvoiceContent | None:

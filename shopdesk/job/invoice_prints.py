@@ -66,15 +66,18 @@ def unprinted(shift: Shift, most: int = 25) -> tuple[int, ...]:
 
 
 def print_faults() -> Iterator[str]:
-    """Say which printed files are missing or not as they were printed, inside a transaction."""
-    query = """SELECT i.number, i.credits_id, p.sha256, f.content FROM "invoice_print" p
-        JOIN "invoice" i ON i.id = p.invoice_id LEFT JOIN "stored_file" f ON f.sha256 = p.sha256
-        ORDER BY p.id"""
-    for number, credits_id, sha256, content in answers(query):
+    """Say which printed files are missing or not as they were printed, inside a transaction.
+
+    The files are read one at a time: together they may be large.
+    """
+    query = """SELECT i.number, i.credits_id, p.sha256 FROM "invoice_print" p
+        JOIN "invoice" i ON i.id = p.invoice_id ORDER BY p.id"""
+    for number, credits_id, sha256 in answers(query):
         name = f"{'credit note' if credits_id else 'invoice'} {number}"
-        if content is None:
+        stored = StoredFile.get_or_none(StoredFile.sha256 == sha256)
+        if stored is None:
             yield f"the printed file of {name} is missing"
-        elif _unpacked(content, sha256) is None:
+        elif _unpacked(stored.content, sha256) is None:
             yield f"the printed file of {name} is not the one that was printed"
 
 

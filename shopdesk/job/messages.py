@@ -7,8 +7,8 @@ from enum import StrEnum
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.shift import Change, Shift
-from shopdesk.records.fetch import row_of
-from shopdesk.records.tables import Message
+from shopdesk.records.fetch import row_of, rows_by
+from shopdesk.records.tables import Message, Reminder
 
 
 class About(StrEnum):
@@ -31,6 +31,15 @@ class State(StrEnum):
 
 LETTER, POSTCARD, EMAIL, PHONE, TEXT = WAYS = ("letter", "postcard", "e-mail", "phone", "text")
 """How an owner can be reached."""
+_OF_REMINDERS = {
+    State.MADE: "open",
+    State.SENT: "sent",
+    State.ANSWERED: "sent",
+    State.BOOKED: "sent",
+    State.CAME_BACK: "open",
+    State.DROPPED: "open",
+}
+"""What becomes of the reminders that stand in a message."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,23 +86,23 @@ def say_sent(shift: Shift, message_id: int) -> MessageView:
 
 def send(change: Change, row: Message) -> None:
     """Note inside a transaction that it went out; one that was dropped can't."""
-    if row.state == State.DROPPED:
-        raise JobError("This message was dropped: make a new one.", "message")
+    refuse_dropped(row)
     if row.sent_at is None:
         row.state, row.sent_at = State.SENT, change.at
-        change.save(row)
+        keep_state(change, row)
 
 
 def say_answered(shift: Shift, message_id: int, note: str, booked_on: str = "") -> MessageView:
     """Note what the owner said to it, and the day that they will come on, if they named one."""
     with shift.changing() as change:
         row = find_message(message_id)
+        refuse_dropped(row)
         day = typed.day(booked_on, "booked_on", change.today, day_first=change.shop.day_first)
         row.note = typed.line(note, "note", "What they said", needed=day is None)
         row.state = State.ANSWERED if day is None else State.BOOKED
         row.booked_on, row.answered_at = day, change.at
         row.sent_at = row.sent_at or change.at
-        change.save(row)
+        keep_state(change, row)
         return message_view(row)
 
 
@@ -101,10 +110,11 @@ def say_undelivered(shift: Shift, message_id: int, note: str = "") -> MessageVie
     """Note that it came back: the address or number is wrong."""
     with shift.changing() as change:
         row = find_message(message_id)
+        refuse_dropped(row)
         row.state = State.CAME_BACK
         row.note = typed.line(note, "note", "The note")
-        row.sent_at = row.sent_at or change.at
-        change.save(row)
+        row.booked_on, row.sent_at = None, row.sent_at or change.at
+        keep_state(change, row)
         return message_view(row)
 
 
@@ -116,8 +126,27 @@ def drop_message(shift: Shift, message_id: int, why: str) -> MessageView:
         if row.sent_at is not None:
             raise JobError("This message went out: it can't be taken back.", "message")
         row.state = State.DROPPED
-        change.save(row, reason)
+        keep_state(change, row, reason)
         return message_view(row)
+
+
+def keep_state(change: Change, row: Message, why: str = "", reminders: str = "") -> None:
+    """Keep what became of a message, inside a transaction; the reminders in it follow.
+
+    ``reminders`` is what becomes of them where it is not what the message's state says.
+    """
+    change.save(row, why)
+    state = reminders or _OF_REMINDERS[State(row.state)]
+    for reminder in rows_by(Reminder, "message_id", row.id):
+        if reminder.state in ("open", "sent") and reminder.customer_id == row.customer_id:
+            reminder.state = state
+            change.save(reminder)
+
+
+def refuse_dropped(row: Message) -> None:
+    """Raise ``JobError`` for a message that was dropped: nothing can come of it."""
+    if row.state == State.DROPPED:
+        raise JobError("This message was dropped: make a new one.", "message")
 
 
 def find_message(message_id: int) -> Message:

@@ -256,8 +256,13 @@ def _reminders(ticket: Ticket) -> tuple[views.ReminderView, ...]:
 
 def reminder_view(row: Reminder) -> views.ReminderView:
     """Return the row as a plain value."""
-    tasks = msgspec.json.decode(row.tasks, type=tuple[UpkeepRow, ...])
-    return views.ReminderView(row.id, row.due_on, tuple(task.title for task in tasks), row.state)
+    titles = tuple(task.title for task in reminder_rows(row))
+    return views.ReminderView(row.id, row.due_on, titles, row.state)
+
+
+def reminder_rows(row: Reminder) -> tuple[UpkeepRow, ...]:
+    """Return what a reminder said when it was made."""
+    return msgspec.json.decode(row.tasks, type=tuple[UpkeepRow, ...])
 
 
 def _photos(ticket: Ticket) -> tuple[views.PhotoView, ...]:

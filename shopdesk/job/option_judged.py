@@ -1,4 +1,4 @@
-"""A way out judged: its price, when it is ready, what life it leaves, and what it means in words."""
+"""A way out judged: its price, when it is ready, what life it leaves, what it means in words."""
 
 from collections.abc import Sequence
 from dataclasses import replace

@@ -44,6 +44,9 @@ class CustomerView:
     notes: str
     tax_exempt_number: str
     may_remind: bool
+    preferred_way: str = ""
+    """How they wish to be written to; empty: whatever there is."""
+    moved_away: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """The lines of an estimate or invoice with the why under each, and the sums that follow them."""
 
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
@@ -44,7 +44,7 @@ class Charges:
         self._data.append([*(paper.type.line(paper.say(head)) for head in heads), *BLANK])
         self._last_line = 0
         self._any_taxed = False
-        self._written: Counter[str] = Counter()
+        self._written: defaultdict[str, Decimal] = defaultdict(lambda: ZERO)
 
     def lines(self, rows: Sequence[ChargeRow]) -> None:
         """Add the lines, those of a kind together under its name."""

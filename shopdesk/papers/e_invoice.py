@@ -118,7 +118,7 @@ def _seller(agreement: Element, content: InvoiceContent) -> None:
     party = SubElement(agreement, "ram:SellerTradeParty")
     number = shop.tax_number.replace(" ", "")
     outside = any(each.category.code == OUTSIDE for each in breakdowns(content, 1))
-    vat = is_vat_number(number) and not outside
+    vat = is_vat_number(number, content.country) and not outside
     _put(party, "ram:ID", "" if vat else number)
     _put(party, "ram:Name", shop.name)
     _contact(party, shop)

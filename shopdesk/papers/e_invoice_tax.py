@@ -68,7 +68,7 @@ def category_of(rates: Sequence[TaxRate], content: InvoiceContent) -> Category:
     if content.tax_exempt_number:
         reason = f"Exempt from tax: certificate number {content.tax_exempt_number}"
         return Category(EXEMPT, Decimal(0), reason)
-    if content.totals.taxes or is_vat_number(content.shop.tax_number):
+    if content.totals.taxes or is_vat_number(content.shop.tax_number, content.country):
         return Category(EXEMPT, Decimal(0), "No tax is charged on this")
     return Category(OUTSIDE, Decimal(0), "Not subject to tax")
 

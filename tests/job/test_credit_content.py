@@ -1,8 +1,10 @@
 """Credit notes on any invoice add up, and together they come to the invoice: no more, no less."""
 
+import json
 from dataclasses import replace
 from decimal import Decimal
 
+import msgspec
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -109,3 +111,26 @@ def part(note: Note, data: st.DataObject) -> InvoiceContent | None:
         return note.of_amount(data.draw(CENTS.filter(bool)))
     except MoneyError:
         return None
+
+
+def test_an_invoice_from_before_rates_stood_on_its_rows_is_credited_alike() -> None:
+    """What an earlier version kept says only that a row is taxed, and at what on the whole."""
+    line = PricedLine(LineKind.PART, Decimal("18.40"), (STATE,))
+    older = replace(
+        INVOICE,
+        rows=(replace(INVOICE.rows[0], net=Decimal("18.40"), taxed=True, rates=()),),
+        totals=total([line], TaxBasis.INVOICE),
+        payments=(),
+    )
+    kept = json.loads(msgspec.json.encode(older))
+    new = {"of_row", "value", "off", "percent", "rate", "rates", "before_tax", "cost"}
+    kept["rows"] = [
+        {name: value for name, value in row.items() if name not in new} for row in kept["rows"]
+    ]
+    for name in ("currency_code", "country", "e_invoice", "credits_on", "credits_how"):
+        del kept[name]
+    read = msgspec.json.decode(json.dumps(kept), type=InvoiceContent)
+    note = Note("C1", read.on, "x", read).of_lines({1: Decimal("0.5")})
+    assert (note.totals.net, note.totals.tax) == (Decimal("-9.20"), Decimal("-0.63"))
+    rest = Note("C2", read.on, "x", read, (note,)).of_rest()
+    assert note.totals.total + rest.totals.total == -read.totals.total

@@ -15,9 +15,11 @@ from shopdesk.job.part_views import PartView
 from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.shop import LabourRate
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import find_ticket, rows_of
+from shopdesk.job.standing import find_ticket, net_of, rows_of
 from shopdesk.job.views import LineView, TicketView
-from shopdesk.pricing.totals import ZERO, TaxRate
+from shopdesk.job.what_if import PlainLine, price_lines
+from shopdesk.pricing.totals import ZERO, LineKind, TaxRate
+from shopdesk.records.tables import Line
 from tests.job.workshop import HOUR, KIT, SHOP, Clock, at_stage, kept, open_shop, refused
 
 RATED = replace(SHOP, labour_rates=(LabourRate("Electrical", Decimal("85.00")),))
@@ -164,3 +166,18 @@ def test_papers_are_told_all_of_it(shift: Shift, ticket: TicketView) -> None:
     assert [rate.label for rate in hour.rates] == ["State 5%"]
     assert (discount.percent, discount.net, discount.rates) == (Decimal(10), Decimal("-7.65"), ())
     assert (discount.taxed, discount.before_tax) == (True, Decimal("-7.29"))
+
+
+@pytest.mark.parametrize("column", ["quantity", "unit_price", "off"])
+def test_no_float_comes_near_what_a_line_comes_to(column: str) -> None:
+    line = Line(kind="part", quantity=Decimal(1), unit_price=Decimal("2.00"), off=Decimal("0.10"))
+    assert net_of(line) == Decimal("1.90")
+    setattr(line, column, 0.1)
+    with pytest.raises(TypeError):
+        net_of(line)
+
+
+def test_a_line_that_is_thought_of_takes_no_float(shift: Shift, ticket: TicketView) -> None:
+    line = PlainLine(LineKind.PART, Decimal(1), 2.0)  # type: ignore[arg-type]
+    with shift.records.reading(), pytest.raises(TypeError, match="Decimal needed"):
+        price_lines(rows_of(find_ticket(ticket.id)), shift.shop, [line])

@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
+from hypothesis import given
 
 from shopdesk.errors import JobError, StaleError
 from shopdesk.job.fits import (
@@ -63,6 +64,7 @@ from tests.job.storeroom import (
     part,
     sound,
 )
+from tests.job.test_any_text import ANY_TEXT, PER_SHOP, refusal
 from tests.job.workshop import SHOP, TRIMMER, Clock, refused, taken_in
 
 LINE = PartEntry("FL-3/32", "Fuel line", "new", bin="C5", reorder_at="0", reorder_to="25")
@@ -407,3 +409,21 @@ def test_a_part_opened_says_who_waits_and_what_moved(shift: Shift) -> None:
     (move,) = view.moves
     assert (move.why, move.quantity, move.by) == ("counted", Decimal(3), "Sam")
     assert move.on == date(2031, 4, 7)
+
+
+@PER_SHOP
+@given(number=ANY_TEXT, name=ANY_TEXT, looked_for=ANY_TEXT)
+def test_any_text_is_kept_or_refused_and_may_be_looked_for(
+    shift: Shift, number: str, name: str, looked_for: str
+) -> None:
+    assert isinstance(find_parts(shift, looked_for), tuple)
+    error = refusal(lambda: add_part(shift, PartEntry(number, name)))
+    if error is not None:
+        assert error.field in ("number", "name")
+        error.sentence.encode()
+        return
+    view = part_numbered(shift, number)
+    assert view is not None
+    assert part_entry(view) == part_entry(open_part(shift, view.id))
+    assert view.id in {row.id for row in find_parts(shift, view.number, most=1000)}
+    drop_part(shift, view.id)

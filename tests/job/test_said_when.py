@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from shopdesk.job.approval import approve, decline, quote
+from shopdesk.job.approval import approve, decline, estimate_as_given, quote
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
@@ -82,3 +82,13 @@ def test_the_way_out_that_was_chosen_is_kept(shift: Shift, ticket: TicketView) -
     assert said.approvals[-1].option == "The kit"
     refused_ = decline(shift, ticket.id, replace(SAYS, option="Leave it"))
     assert refused_.approvals[-1].option == "Leave it"
+
+
+def test_a_yes_to_an_estimate_is_a_yes_to_the_way_whose_lines_it_has(
+    shift: Shift, ticket: TicketView
+) -> None:
+    estimate = quote(shift, ticket.id).estimates[-1]
+    ways_out = estimate_as_given(shift, estimate.id).ways_out
+    expected = ways_out.itemised if ways_out else ""
+    assert approve(shift, ticket.id, SAYS).approvals[-1].option == expected
+    assert decline(shift, ticket.id, SAYS).approvals[-1].option == ""

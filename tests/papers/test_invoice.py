@@ -150,3 +150,27 @@ def test_a_tax_with_a_long_name_is_not_cut() -> None:
     )
     text = said(replace(INVOICE, totals=replace(INVOICE.totals, taxes=(long_tax,))))
     assert name in text
+
+
+def test_a_part_credit_and_the_rest_say_so() -> None:
+    assert "Credits a part of invoice 2027-0031" in said(replace(CREDIT, credits_how="part"))
+    assert "Takes back the rest of invoice 2027-0031" in said(replace(CREDIT, credits_how="rest"))
+
+
+def test_parts_may_have_a_warranty_of_their_own() -> None:
+    text = said(replace(INVOICE, part_warranty_days=30))
+    assert "On our work: 90 days, until Fri 11 Jun 2027." in text
+    assert "On the parts we fitted: 30 days, until Mon 12 Apr 2027." in text
+    assert "On the parts we fitted" not in said(replace(INVOICE, part_warranty_days=90))
+
+
+def test_what_storage_costs_is_said_where_it_is_asked_for() -> None:
+    text = said(replace(INVOICE, storage_per_day=Decimal("2.50"), storage_after_days=14))
+    assert "$2.50 a day is asked for from the day after 14 days from our word" in text
+    assert "No storage is charged" not in text
+
+
+def test_the_way_out_that_was_chosen_is_named() -> None:
+    word = replace(INVOICE.approvals[0], option="Renew what wears")
+    text = said(replace(INVOICE, approvals=(word,)))
+    assert "said yes to “Renew what wears”, up to $124.00 with tax, by phone" in text

@@ -2,13 +2,13 @@
 
 Minnesota Statutes 325F.58 subd. 6 (household machines too): at most 110 percent of the estimate.
 The others are motor-vehicle law. Revised Code of Washington 46.71.025: not over 110 percent.
-Florida Statutes 559.909(1)(b), more than $10 or 10 percent, whichever is greater, but not to exceed $50.
-Colorado Revised Statutes 42-9-105(1), the estimate plus 10 percent or $25, whichever is less (its
-estimate leaves sales tax out). Maryland Commercial Law 14-1002 and Ohio Administrative Code
-109:4-3-13: 10 percent. California 16 CCR 3353, Wisconsin ATCP 132 and Alaska Statutes 45.45.150:
-nothing without authorisation. The sections for Washington, Maryland, Ohio, Wisconsin and Alaska are
-cited from memory, their tolerances from a comparison of these laws. Amounts are worked from those
-words. No legal advice: the shop chooses its own rule.
+Florida Statutes 559.909(1)(b), more than $10 or 10 percent, whichever is greater, but not to
+exceed $50. Colorado Revised Statutes 42-9-105(1), the estimate plus 10 percent or $25, whichever
+is less (its estimate leaves sales tax out). Maryland Commercial Law 14-1002 and Ohio
+Administrative Code 109:4-3-13: 10 percent. California 16 CCR 3353, Wisconsin ATCP 132 and Alaska
+Statutes 45.45.150: nothing without authorisation. The sections for Washington, Maryland, Ohio,
+Wisconsin and Alaska are cited from memory, their tolerances from a comparison of these laws.
+Amounts are worked from those words. No legal advice: the shop chooses its own rule.
 """
 
 from decimal import Decimal

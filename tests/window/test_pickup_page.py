@@ -10,6 +10,7 @@ from shopdesk.desk.part_credit import PartCreditCard
 from shopdesk.desk.pickup_page import PickupPage
 from shopdesk.job.after import make_reminder
 from shopdesk.job.history import ticket_journal
+from shopdesk.job.invoice_prints import unprinted
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.payments import take_payment
 from shopdesk.job.shift import Shift
@@ -57,13 +58,14 @@ def test_how_they_were_told_is_asked_for(desk: Driver, page: PickupPage) -> None
 
 
 def test_the_invoice_is_issued_on_paper_and_printed_again(
-    desk: Driver, page: PickupPage, ticket: TicketView
+    desk: Driver, shift: Shift, page: PickupPage, ticket: TicketView
 ) -> None:
     desk.press("<Alt-i>")
     (invoice,) = desk.kept(ticket).invoices
     assert invoice.total == Decimal("47.78")
     assert desk.opened[0].name == f"T1001 invoice {invoice.number}.pdf"
     assert "Starts, then dies as soon as I squeeze the trigger." in words_of(desk.opened[0])
+    assert unprinted(shift) == ()
     first = desk.opened[0].read_bytes()
     desk.press("<Control-p>")
     assert len(desk.opened) == 2

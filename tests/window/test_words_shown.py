@@ -53,7 +53,13 @@ def test_how_far_the_owners_word_goes(shift: Shift, priced: TicketView) -> None:
     dear = open_ticket(shift, priced.id)
     assert "(that is less than the total: ask)" in charge_words(dear, shift.shop)
     asked = approve(shift, priced.id, SayEntry("Ansel Brightwater", "in person"))
-    assert charge_words(asked, shift.shop).endswith(f"last yes ${asked.totals.total}.")
+    assert charge_words(asked, shift.shop).endswith(
+        f"Last yes: ${asked.totals.total}; our rule for going over it: 10 percent "
+        "(check your local law)."
+    )
+    said = SayEntry("Ansel Brightwater", "in person", option="The kit")
+    chosen = approve(shift, priced.id, said)
+    assert f"Last yes: The kit, ${asked.totals.total};" in charge_words(chosen, shift.shop)
     assert "that covers the total" in charge_words(asked, shift.shop)
 
 

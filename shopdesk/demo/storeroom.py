@@ -1,0 +1,107 @@
+"""Fills the demo's catalogue and bins, and keeps them filled over the years."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from decimal import Decimal
+from itertools import product
+from random import Random
+
+from shopdesk.demo.clock import Wait
+from shopdesk.demo.stocked import Fits, Good, Seller
+from shopdesk.errors import JobError
+from shopdesk.job.counting import count_part, take_out
+from shopdesk.job.fits import FitEntry, add_fit
+from shopdesk.job.kits import KitEntry, set_kit
+from shopdesk.job.offers import OfferEntry, add_offer, change_offer, offer_entry
+from shopdesk.job.ordering import place_order
+from shopdesk.job.part_catalogue import PartEntry, add_part, open_part
+from shopdesk.job.receiving import all_to_come, receive
+from shopdesk.job.reorder import order_these, reorder_list
+from shopdesk.job.shift import Shift
+from shopdesk.job.stock import SOLD
+from shopdesk.job.suppliers import SupplierEntry, add_supplier
+
+BEGAN_AT = Decimal("0.92")
+"""What a part cost when the shop began to count, beside what it costs now."""
+EVERY = 60
+"""The bins are looked over every so many days."""
+OVER_THE_COUNTER = ("LN-95", "MX-50", "BO-1")
+
+
+@dataclass(frozen=True, slots=True)
+class Storeroom:
+    """The ids of what was written down: suppliers by key, parts by number."""
+
+    supplier_ids: dict[str, int]
+    part_ids: dict[str, int]
+    """Of a number that comes new and used, the new one."""
+    lead_days: dict[int, int]
+    """By supplier, how long they take."""
+
+
+def open_storeroom(shift: Shift, sellers: Iterable[Seller], goods: Iterable[Good]) -> Storeroom:
+    """Write down suppliers, parts, kits, offers and what they fit, and count the bins."""
+    suppliers = {one.key: add_supplier(shift, _seller_entry(one)) for one in sellers}
+    room = Storeroom(
+        {key: view.id for key, view in suppliers.items()},
+        {},
+        {view.id: view.lead_days for view in suppliers.values()},
+    )
+    kits = []
+    for good in goods:
+        part_id = add_part(shift, _part_entry(good)).id
+        room.part_ids.setdefault(good.number, part_id)
+        for seller, pack, cost in _offers(good):
+            entry = OfferEntry(f"{seller[:1].upper()}-{good.number}", pack, _then(cost))
+            add_offer(shift, part_id, room.supplier_ids[seller], entry)
+        for entry in _fit_entries(good.fits):
+            add_fit(shift, part_id, entry)
+        if good.have:
+            count_part(shift, part_id, good.have, "counted when the bins were numbered")
+        if good.holds:
+            kits.append((part_id, good.holds))
+    for kit_id, holds in kits:
+        entries = [KitEntry(room.part_ids[number], many) for number, many in holds.items()]
+        set_kit(shift, kit_id, entries)
+    return room
+
+
+def price_lists(shift: Shift, goods: Iterable[Good], room: Storeroom) -> Iterator[Wait]:
+    """The suppliers' new price lists come: from here on all costs what it costs today."""
+    yield Wait(minutes=10)
+    for good in goods:
+        today = {(room.supplier_ids[seller], Decimal(pack)): cost for seller, pack, cost in _offers(good)}
+        for offer in open_part(shift, room.part_ids[good.number]).offers:
+            cost = today.get((offer.supplier_id, offer.pack))
+            if cost is not None and Decimal(cost) != offer.cost:
+                typed = offer_entry(offer)
+                change_offer(
+                    shift,
+                    offer.id,
+                    OfferEntry(typed.supplier_number, typed.pack, cost, typed.lead_days),
+                )
+
+
+def keep_filled(shift: Shift, room: Storeroom, rounds: int, luck: Random) -> Iterator[Wait]:
+    """Now and again what runs low is ordered, one order for each supplier, and comes."""
+    for _ in range(rounds):
+        yield Wait(days=EVERY)
+        _sell(shift, room, luck)
+        low = [row.part_id for row in reorder_list(shift) if row.supplier_id is not None]
+        orders = order_these(shift, low)
+        for order in orders:
+            place_order(shift, order.id)
+        on_the_way = sorted(orders, key=lambda one: room.lead_days[one.supplier.id])
+        days = 0
+        for order in on_the_way:
+            yield Wait(days=max(1, room.lead_days[order.supplier.id] - days))
+            days = room.lead_days[order.supplier.id]
+            receive(shift, order.id, all_to_come(shift, order.id))
+
+
+def _sell(shift: Shift, room: Storeroom, luck: Random) -> None:
+    for number in OVER_THE_COUNTER:
+        many = luck.randint(1, 4)
+        if open_part(shift, room.part_ids[number]).free >= many:
+            take_out(shift, room.part_ids[number], str(many), SOLD)
