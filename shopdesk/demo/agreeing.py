@@ -1,19 +1,18 @@
-"""Tells how the repair is priced, what the owner says to it, and how parts come in."""
+"""Tells how the repair is priced, and what the owner says to it."""
 
 from collections.abc import Iterator
-from datetime import timedelta
 
-from shopdesk.dates import show_date
 from shopdesk.demo.clock import Wait
+from shopdesk.demo.explaining import say_ways
+from shopdesk.demo.orders import waited_for
 from shopdesk.demo.scenario import Charge
 from shopdesk.demo.told import Told
 from shopdesk.job.approval import SayEntry, approve, decline, quote
+from shopdesk.job.flat_times import flat_time_line
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.moving import go_on
-from shopdesk.job.parts import set_supply
 from shopdesk.job.payments import take_payment
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import ON_HAND, ON_ORDER, TO_ORDER
 from shopdesk.job.views import LineView
 from shopdesk.pricing.money import show_money
 
@@ -24,28 +23,48 @@ def price(told: Told) -> Iterator[Wait]:
     """Parts and labour are put on the ticket; it goes to the owner unless their limit covers it."""
     for charge in told.story.lines:
         yield Wait(minutes=told.luck.randint(1, 4))
-        told.ticket = add_line(told.cast.bench, told.id, line_entry(told, charge))
-        line = told.now.lines[-1]
-        told.say(f"{line.description}, {show_money(line.net)}: {_why(told, line)}")
+        _put_on(told, charge)
+    if told.visit.off_the_bill:
+        entry = LineEntry("discount", "Discount", unit_price=told.visit.off_the_bill)
+        told.ticket = add_line(told.cast.counter, told.id, entry)
     if told.now.missing_before(Stage.REPAIR):
         yield Wait(minutes=2)
         told.ticket = go_on(told.cast.bench, told.id, Stage.APPROVAL)
+
+
+def _put_on(told: Told, charge: Charge) -> None:
+    known = {line.id for line in told.now.lines}
+    if charge.flat:
+        flat_id, finding = told.cast.flat_ids[charge.flat], _finding_id(told, charge)
+        told.ticket = flat_time_line(told.cast.bench, told.id, flat_id, charge.reason, finding)
+    else:
+        told.ticket = add_line(told.cast.bench, told.id, line_entry(told, charge))
+    line = next(line for line in told.now.lines if line.id not in known and not line.reckoned)
+    told.line_ids.append(line.id)
+    told.say(f"{line.description}, {show_money(line.net)}: {_why(told, line)}")
+
+
+def _finding_id(told: Told, charge: Charge) -> int | None:
+    return told.finding_ids[charge.finding] if charge.finding else None
 
 
 def line_entry(told: Told, charge: Charge) -> LineEntry:
     """Return the charge as typed, pointing to the finding that bears it out."""
     return LineEntry(
         charge.kind,
-        charge.part or charge.labour or charge.fee,
+        charge.part or charge.labour or charge.fee or charge.sublet,
         charge.hours or "1",
         charge.price,
         charge.reason,
         charge.reason_note,
         charge.number,
         cost=charge.cost,
-        finding_id=told.finding_ids[charge.finding] if charge.finding else None,
+        finding_id=_finding_id(told, charge),
         renews=charge.renews,
         supply=charge.supply,
+        part_id=told.cast.room.part_ids.get(charge.number) if charge.part else None,
+        rate=charge.rate,
+        off=charge.off,
     )
 
 
@@ -62,6 +81,7 @@ def ask(told: Told) -> Iterator[Wait]:
     if not told.in_stage(Stage.APPROVAL):
         return
     yield Wait(minutes=5)
+    say_ways(told)
     told.ticket = quote(told.cast.counter, told.id)
     given = told.now.estimates[-1]
     told.say(f"estimate {given.number}: {show_money(given.total)} with tax")
@@ -87,46 +107,18 @@ def answer(told: Told) -> Iterator[Wait]:
 
 def _say(told: Told) -> SayEntry:
     called = told.visit.deposit != "" or told.luck.random() < 0.6
-    charges = zip(told.story.lines, told.now.lines, strict=True)
+    charges = zip(told.story.lines, told.line_ids, strict=False)
     return SayEntry(
         told.owner.name,
         "by phone" if called else told.luck.choice(NO_CALL),
         phone=told.now.owner.phones[0].number if called else "",
         note=told.story.answer_note,
-        declined_line_ids=tuple(line.id for charge, line in charges if charge.unwanted),
+        declined_line_ids=tuple(line_id for charge, line_id in charges if charge.unwanted),
     )
 
 
 def wait_for_parts(told: Told) -> Iterator[Wait]:
     """What is not on the shelf has to be ordered."""
-    if _waited_for(told) and told.in_stage(Stage.APPROVAL) and not told.now.declined:
+    if waited_for(told) and told.in_stage(Stage.APPROVAL) and not told.now.declined:
         yield Wait(minutes=4)
         told.ticket = go_on(told.cast.counter, told.id, Stage.PARTS)
-
-
-def order(told: Told) -> Iterator[Wait]:
-    """The supplier names a day."""
-    if not told.in_stage(Stage.PARTS):
-        return
-    for line in _waited_for(told):
-        yield Wait(minutes=3)
-        comes = told.cast.counter.today + timedelta(days=told.visit.supplier_days)
-        told.ticket = set_supply(told.cast.counter, line.id, ON_ORDER, comes.isoformat())
-        told.say(f"ordered: {line.description} {line.part_number}, to come {show_date(comes)}")
-
-
-def receive(told: Told) -> Iterator[Wait]:
-    """The parts are here."""
-    if not told.in_stage(Stage.PARTS):
-        return
-    yield Wait(days=2)
-    for line in _waited_for(told):
-        yield Wait(minutes=2)
-        told.ticket = set_supply(told.cast.counter, line.id, ON_HAND)
-        told.say(f"received: {line.description}")
-
-
-def _waited_for(told: Told) -> list[LineView]:
-    return [
-        line for line in told.now.lines if line.supply in (TO_ORDER, ON_ORDER) and not line.declined
-    ]

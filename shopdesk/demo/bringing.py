@@ -2,21 +2,25 @@
 
 from collections.abc import Iterable, Iterator
 from datetime import timedelta
+from decimal import Decimal
 
 from shopdesk.dates import show_date
 from shopdesk.demo.clock import Wait
+from shopdesk.demo.clocking import clock_off, clock_on
 from shopdesk.demo.learning import say_card, say_odds
+from shopdesk.demo.reminding import said_come
 from shopdesk.demo.scenario import Look, Owner
 from shopdesk.demo.told import Told
-from shopdesk.job.after import set_reminder_state
 from shopdesk.job.customers import CustomerEntry
 from shopdesk.job.diagnosis import confirm_complaint, record_finding, record_observation
 from shopdesk.job.intake import TicketEntry, take_in
+from shopdesk.job.meter import read_meter
 from shopdesk.job.moving import go_on
 from shopdesk.job.photos import add_photo
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DIAGNOSIS, PROOF, SETTING
 from shopdesk.job.units import UnitEntry
+from shopdesk.job.upkeep_done import DoneEntry, say_done
 from shopdesk.job.views import FindingView, TicketView
 from shopdesk.pricing.money import show_money
 
@@ -26,9 +30,7 @@ def bring_in(told: Told) -> Iterator[Wait]:
     cast, key = told.cast, told.unit.key
     if told.visit.owner:
         cast.owner_of[key] = cast.owners[told.visit.owner]
-    answered = cast.sent_reminders.pop(key, None)
-    if answered is not None:
-        set_reminder_state(cast.counter, answered, "done")
+    said_come(cast, key)
     owner = told.owner
     customer = cast.customer_ids.get(owner.name) or customer_entry(owner)
     unit = cast.unit_ids.get(key) or _unit_entry(told)
@@ -38,6 +40,27 @@ def bring_in(told: Told) -> Iterator[Wait]:
     cast.customer_ids[owner.name], cast.unit_ids[key] = ticket.owner.id, ticket.unit.id
     _say_intake(told, ticket)
     yield Wait(minutes=2)
+    _ask_of_upkeep(told)
+
+
+def meter_then(told: Told) -> str:
+    """Return what the hour meter of the machine reads on this day, empty where it has none."""
+    if not told.unit.meter_hours:
+        return ""
+    ago = Decimal((told.cast.today - told.cast.counter.today).days) / 7
+    hours = Decimal(told.unit.meter_hours) - ago * Decimal(told.unit.hours_per_week)
+    return str(max(Decimal(1), hours.quantize(Decimal(1))))
+
+
+def _ask_of_upkeep(told: Told) -> None:
+    """The hour meter is read, and the owner says what they did themselves."""
+    counter, unit_id = told.cast.counter, told.now.unit.id
+    hours = meter_then(told)
+    if hours:
+        read_meter(counter, unit_id, hours)
+    for task in told.visit.said_done:
+        on = counter.today - timedelta(days=told.luck.randint(10, 60))
+        say_done(counter, unit_id, DoneEntry(task, on.isoformat(), note="did it at home"))
 
 
 def _say_intake(told: Told, ticket: TicketView) -> None:
@@ -62,12 +85,13 @@ def customer_entry(owner: Owner) -> CustomerEntry:
         tax_exempt_number=owner.tax_exempt_number,
         may_remind=owner.may_remind,
         shared_phone=owner.shared_phone,
+        preferred_way=owner.preferred_way,
     )
 
 
 def _unit_entry(told: Told) -> UnitEntry:
     unit = told.unit
-    bought = told.cast.counter.today - timedelta(days=365 * unit.years)
+    bought = told.cast.today - timedelta(days=365 * unit.years)
     return UnitEntry(
         unit.kind,
         unit.engine,
@@ -79,7 +103,7 @@ def _unit_entry(told: Told) -> UnitEntry:
         first_month=unit.first_month,
         last_month=unit.last_month,
         severe_use=unit.severe_use,
-        meter_hours=unit.meter_hours,
+        meter_hours=meter_then(told),
     )
 
 
@@ -115,7 +139,9 @@ def look(told: Told) -> Iterator[Wait]:
 
 def find(told: Told) -> Iterator[Wait]:
     """The bench looks for the cause."""
+    clock_on(told)
     yield from record(told, told.story.findings, DIAGNOSIS)
+    clock_off(told)
     say_odds(told, "after it")
 
 
@@ -125,7 +151,8 @@ def record(told: Told, looks: Iterable[Look], phase: str) -> Iterator[Wait]:
     for one in looks:
         yield Wait(minutes=told.luck.randint(2, 9))
         if one.check:
-            typed = told.luck.choice(one.readings)
+            drawn = told.luck.choice(one.readings)
+            typed = told.visit.readings.get(one.check, drawn) if phase == DIAGNOSIS else drawn
             told.ticket = record_finding(
                 bench, told.id, one.check, typed, phase=phase, note=one.note
             )

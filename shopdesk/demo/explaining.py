@@ -7,7 +7,7 @@ import msgspec
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.told import Told
 from shopdesk.job.causes import say_cause
-from shopdesk.job.new_price import set_price_new
+from shopdesk.job.price_new import set_price_new
 from shopdesk.job.option_judged import TITLES
 from shopdesk.job.option_taking import take_option
 from shopdesk.job.options import options_for

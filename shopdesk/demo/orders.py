@@ -59,7 +59,8 @@ def waited_for(told: Told, *supplies: str) -> list[LineView]:
 def _order_basket(told: Told) -> None:
     seen = buying(told.cast.counter, told.id)
     for one in seen.baskets:
-        told.say(f"{one.title}: {one.ready}, {show_money(one.total)}. {one.saves}".strip())
+        total = one.trouble if one.total is None else f"{show_money(one.total)}, {one.ready}"
+        told.say(f"{one.title}: {total}. {' '.join(one.notes)}".rstrip())
     done = order_basket(told.cast.counter, seen, AIMS[told.visit.basket])
     told.say(f"the {told.visit.basket} is taken. {done.words}")
     for row in list_orders(told.cast.counter):

@@ -7,6 +7,7 @@ from pathlib import Path
 from random import Random
 
 from shopdesk.demo.scenario import Machine, Owner, Scenario, Story, Visit
+from shopdesk.demo.storeroom import Storeroom
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
@@ -24,8 +25,17 @@ class Cast:
     owners: Mapping[str, Owner]
     owner_of: dict[str, Owner]
     """Whose a machine is by now, by its key."""
+    room: Storeroom
+    flat_ids: dict[str, int]
+    """The set times, by name."""
+    today: date
+    """The eve of the day on which the demo opens."""
     no_letters_since: date
     """From this day on nobody had the time to send out what falls due."""
+    clocked_since: date
+    """From this day on the bench clocks its time."""
+    reminds_since: date
+    """From this day on upkeep is noted as a machine goes home."""
     customer_ids: dict[str, int] = field(default_factory=dict)
     unit_ids: dict[str, int] = field(default_factory=dict)
     sent_reminders: dict[str, int] = field(default_factory=dict)
@@ -52,6 +62,12 @@ class Told:
     hearer: Hearer = nobody
     ticket: TicketView | None = None
     finding_ids: dict[str, int] = field(default_factory=dict)
+    line_ids: list[int] = field(default_factory=list)
+    """Of the story's charges, in their order."""
+    orders: dict[int, date] = field(default_factory=dict)
+    """The orders that were placed for it, with the day on which they come."""
+    by_hand: dict[int, date] = field(default_factory=dict)
+    """The lines whose part is ordered without the catalogue."""
 
     @property
     def is_heard(self) -> bool:

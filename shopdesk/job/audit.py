@@ -9,7 +9,7 @@ import msgspec
 
 from shopdesk.errors import JobError
 from shopdesk.job.invoice_audit import Bill, bill_faults, read_bills
-from shopdesk.job.invoice_chain import chain_faults
+from shopdesk.job.invoice_chain import chain_faults, last_seal
 from shopdesk.job.invoice_prints import print_faults
 from shopdesk.job.journal_audit import journal_faults
 from shopdesk.job.shift import FIRST_NUMBERS, Shift, load_shop
@@ -32,7 +32,7 @@ def audit(shift: Shift) -> Examination:
         bills = read_bills()
         printed = InvoicePrint.select().count()
         entries = JournalEntry.select().count()
-        stock = stock_proved()
+        stock, sealed = stock_proved(), last_seal()
         photos = list(Photo.select().order_by(Photo.id))
         faults = [
             *bill_faults(bills, shop),
@@ -48,7 +48,7 @@ def audit(shift: Shift) -> Examination:
         f"{_count(len(bills) - credits, 'invoice')} and {_count(credits, 'credit note')} "
         "add up to what was printed",
         f"{_count(len(bills) - credits, 'invoice')} and {_count(credits, 'credit note')} "
-        "stand in one unbroken chain, none of them changed",
+        f"stand in one unbroken chain, none of them changed{_to(sealed)}",
         f"{_count(printed, 'printed invoice')} kept to the byte as first printed",
         "numbers of tickets, invoices, credit notes and orders run from the first to the last "
         "given out, with no gap and no double",
@@ -57,6 +57,10 @@ def audit(shift: Shift) -> Examination:
         f"{_count(len(photos), 'photo')} found beside the records as taken",
     )
     return Examination(proved, tuple(faults), (*_not_printed(len(bills) - printed), *NOT_PROVED))
+
+
+def _to(sealed: str) -> str:
+    return f", up to {sealed}" if sealed else ""
 
 
 def _not_printed(number: int) -> tuple[str, ...]:

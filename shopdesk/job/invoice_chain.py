@@ -76,6 +76,17 @@ def chain_faults() -> Iterator[str]:
         before = link
 
 
+def last_seal() -> str:
+    """Return the last one issued and the beginning of its hash, inside a transaction.
+
+    Written down elsewhere it proves, later, all that was issued until now.
+    """
+    query = 'SELECT number, credits_id, hash FROM "invoice" ORDER BY id DESC LIMIT 1'
+    for number, credits_id, own in answers(query):
+        return f"{_name(number, credits_id)} with the seal {str(own)[:16]}"
+    return ""
+
+
 def _break(link: _Link, stands_after: _Link | None, issued_after: _Link | None) -> str:
     """Say how a link does not follow on the one before it."""
     stands = f"stands after {stands_after.name}" if stands_after else "stands first"
@@ -92,8 +103,11 @@ def _break(link: _Link, stands_after: _Link | None, issued_after: _Link | None) 
 def _links() -> Iterator[_Link]:
     query = f'SELECT {_SAID}, previous_hash, hash FROM "invoice" ORDER BY id'
     for *said, previous, own in answers(query):
-        what = "invoice" if said[2] is None else "credit note"
-        yield _Link(f"{what} {said[0]}", tuple(said), str(previous), str(own))
+        yield _Link(_name(said[0], said[2]), tuple(said), str(previous), str(own))
+
+
+def _name(number: Any, credits_id: Any) -> str:
+    return f"{'invoice' if credits_id is None else 'credit note'} {number}"
 
 
 def _last_hash() -> str:

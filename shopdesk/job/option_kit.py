@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
+from shopdesk.job.in_sentence import lowered
 from shopdesk.job.option_jobs import Item, minutes_together
 from shopdesk.job.option_parts import Kit
 from shopdesk.job.option_ways import KIT, TITLES, Bench, LeftOut, Repair
-from shopdesk.job.option_words import lowered
 from shopdesk.job.reasons import Reason
 from shopdesk.pricing.totals import LineKind
 from shopdesk.records.tables import Part

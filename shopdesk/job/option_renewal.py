@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
+from shopdesk.job.in_sentence import lowered
 from shopdesk.job.option_jobs import Item, minutes_together, part_ids_of
 from shopdesk.job.option_lines import item_of, replaceable
 from shopdesk.job.option_ways import RENEW, TITLES, Bench, LeftOut, Repair
 from shopdesk.job.option_wear import Wear
-from shopdesk.job.option_words import lowered
 from shopdesk.job.reasons import Reason
 from shopdesk.pricing.totals import LineKind
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from shopdesk.bench.checks import Verdict
+from shopdesk.job.in_sentence import lowered
 from shopdesk.job.option_jobs import Fitting, Item, Jobs, part_ids_of
 from shopdesk.job.option_odds import Chances
 from shopdesk.job.option_rules import option_rules
@@ -73,7 +74,8 @@ def _wear(
     reason = Reason.WORN if worn else Reason.PREVENTIVE
     finding_id = worn.id if worn else None
     note = "" if worn or due is None else due.because[:_LONGEST_NOTE]
-    title = " and ".join(part.name for part, _ in needed)
+    names = [part.name for part, _ in needed]
+    title = " and ".join([*names[:1], *map(lowered, names[1:])])
     fitting = jobs.fitting(title, ids, chances.evidence.causes)
     return Wear(
         title=title,

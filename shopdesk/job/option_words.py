@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
 from shopdesk.bench.cause_book import Cause
+from shopdesk.job.in_sentence import listed
 from shopdesk.job.option_ways import KIT, RENEW, Repair
 from shopdesk.pricing.money import show_money
 
-_MOST_NAMED = 3
 _ALMOST = Decimal("0.99")
 _HARDLY = Decimal("0.01")
 
@@ -21,20 +21,6 @@ def in_a_hundred(chance: Decimal) -> str:
     if 0 < chance < _HARDLY:
         return "under 1 in 100"
     return f"{chance * 100:.0f} in 100"
-
-
-def listed(names: Sequence[str]) -> str:
-    """Return names in one breath: ``the fuel line, the fuel filter and 2 more``."""
-    said = [f"the {lowered(name)}" for name in names]
-    if len(said) > _MOST_NAMED:
-        said = [*said[: _MOST_NAMED - 1], f"{len(said) - _MOST_NAMED + 1} more"]
-    *first, last = said
-    return f"{', '.join(first)} and {last}" if first else last
-
-
-def lowered(name: str) -> str:
-    """Return a name as it stands within a sentence; initials stay as they are."""
-    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
 
 
 def rough(amount: Decimal, currency: str) -> str:

@@ -72,6 +72,9 @@ class TagContent:
     diagnosis_fee: Decimal
     """What is owed, with tax, if the owner declines the repair; agreed with this tag."""
     old_parts_back: bool
+    storage_per_day: Decimal = ZERO
+    """Asked for each day that it stands ready past ``storage_after_days``; 0 for none."""
+    storage_after_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,6 +46,8 @@ def tag_content(shift: Shift, ticket_id: int) -> paper.TagContent:
             limit=ticket.limit_amount,
             diagnosis_fee=diagnosis_fee_with_tax(shop, ticket),
             old_parts_back=ticket.old_parts_back,
+            storage_per_day=shop.storage_per_day,
+            storage_after_days=shop.storage_after_days,
         )
 
 

@@ -1,7 +1,7 @@
 """Where a ticket stands, worked out from its rows in one place for all that ask."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TypeVar
 
@@ -42,6 +42,8 @@ from shopdesk.records.tables import (
 DIAGNOSIS, SETTING, PROOF = PHASES = ("diagnosis", "setting", "proof")
 """When a finding was made: looking for the cause, setting left after the repair, proof run."""
 TO_ORDER, ON_ORDER, ON_HAND = SUPPLIES = ("to order", "on order", "on hand")
+STORAGE = "storage"
+"""What a line for storage is reckoned from: the terms on the claim tag."""
 DECLINED, LEFT_OUT = "declined", "left out"
 """Why a line is not charged: the owner doesn't want it, or a charge of the shop's is left out."""
 AnyRow = TypeVar(
@@ -266,13 +268,26 @@ def may_charge(rows: TicketRows, shop: Shop) -> Decimal:
 
     Until the owner was asked that is the say-so limit; the diagnosis fee covers itself, never parts
     or labour. From then on the last word binds: a yes to its amount with the shop's excess rule, a
-    no to the fee.
+    no to the fee. What the terms on the claim tag say, storage, comes on top.
     """
+    return _agreed(rows, shop) + _by_terms(rows, shop)
+
+
+def _agreed(rows: TicketRows, shop: Shop) -> Decimal:
     fee = diagnosis_fee_with_tax(shop, rows.ticket)
     if not rows.approvals:
-        only_fee = all(map(is_diagnosis_fee, rows.live_lines))
+        charged = [line for line in rows.live_lines if line.reckoned != STORAGE]
+        only_fee = all(map(is_diagnosis_fee, charged))
         return max(rows.ticket.limit_amount or ZERO, fee if only_fee else ZERO)
     return fee if rows.refused else most_allowed(rows.approved, shop.excess)
+
+
+def _by_terms(rows: TicketRows, shop: Shop) -> Decimal:
+    """Return what storage adds to the bill, with its tax."""
+    others = [line for line in rows.lines if line.reckoned != STORAGE]
+    if len(others) == len(rows.lines):
+        return ZERO
+    return totals_of(rows, shop).total - totals_of(replace(rows, lines=others), shop).total
 
 
 def refuse_over_agreed(rows: TicketRows, shop: Shop, what: str) -> None:

@@ -23,7 +23,7 @@ from shopdesk.job.reckoned import reckon
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import TicketRows, find_ticket, rows_of, totals_of
+from shopdesk.job.standing import STORAGE, TicketRows, find_ticket, rows_of, totals_of
 from shopdesk.job.views import TicketView, machine_title
 from shopdesk.pricing.money import show_money
 from shopdesk.pricing.storage import Storage, storage
@@ -38,8 +38,6 @@ BETWEEN = timedelta(days=14)
 
 Common practice, no published source: check your local law.
 """
-STORAGE = "storage"
-"""What such a line is reckoned from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +89,8 @@ def unfetched(shift: Shift) -> tuple[Unfetched, ...]:
 def charge_storage(shift: Shift, ticket_id: int) -> TicketView:
     """Put the storage owed by now on the ticket as a fee, in place of one that stands there.
 
-    It counts toward what must be agreed like any other line. Raises ``JobError`` where none is
-    owed, or an invoice stands.
+    It was agreed to with the claim tag, so it needs no yes of its own. Raises ``JobError`` where
+    none is owed, or an invoice stands.
     """
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)

@@ -101,8 +101,15 @@ def _owners_part(paper: Paper, content: TagContent, say: Sentences, bars: Any) -
         say("old_parts_label"),
         say("old_parts_back" if content.old_parts_back else "old_parts_kept"),
     )
-    paper.labelled(say("terms_label"), say("terms"))
+    paper.labelled(say("terms_label"), f"{_storage_words(content, say)} {say('terms')}".strip())
     paper.story.append(signature_lines(paper, say("signature"), say("signature_date")))
+
+
+def _storage_words(content: TagContent, say: Sentences) -> str:
+    if not content.storage_per_day:
+        return ""
+    rate = show_money(content.storage_per_day, content.shop.currency)
+    return say("storage", rate=rate, days=str(content.storage_after_days))
 
 
 def _limit_words(content: TagContent, say: Sentences) -> str:

@@ -29,15 +29,15 @@ def catalogue(shift: Shift) -> dict[str, int]:
     quick = add_supplier(shift, SupplierEntry("Northbank Parts", lead_days="3")).id
     slow = add_supplier(shift, SupplierEntry("Hollowell Trade", lead_days="6")).id
     ids = {
-        "diaphragms": _part(shift, "DK-26", "Diaphragm set", "21.00", ["hard-diaphragms"]),
-        "line": _part(
+        "diaphragms": part_for(shift, "DK-26", "Diaphragm set", "21.00", ["hard-diaphragms"]),
+        "line": part_for(
             shift, "FL-26", "Fuel line", "9.50", ["cracked-fuel-line"], ["fuel-filter-and-lines"]
         ),
-        "filter": _part(shift, "FF-26", "Fuel filter", "6.50", ["fuel-filter"]),
-        "screen": _part(shift, "CS-26", "Inlet screen", "4.00", ["carburettor-screen"]),
-        "plug": _part(shift, "SP-26", "Spark plug", "7.00", ["bad-plug"], ["spark-plug"]),
-        "air": _part(shift, "AF-26", "Air filter", "8.00", ["air-filter"], ["air-filter"]),
-        "kit": _part(shift, "TK-26", "Carburettor and line kit", "27.00", []),
+        "filter": part_for(shift, "FF-26", "Fuel filter", "6.50", ["fuel-filter"]),
+        "screen": part_for(shift, "CS-26", "Inlet screen", "4.00", ["carburettor-screen"]),
+        "plug": part_for(shift, "SP-26", "Spark plug", "7.00", ["bad-plug"], ["spark-plug"]),
+        "air": part_for(shift, "AF-26", "Air filter", "8.00", ["air-filter"], ["air-filter"]),
+        "kit": part_for(shift, "TK-26", "Carburettor and line kit", "27.00", []),
     }
     held = ("diaphragms", "line", "filter", "screen")
     set_kit(shift, ids["kit"], [KitEntry(ids[name]) for name in held])
@@ -48,7 +48,7 @@ def catalogue(shift: Shift) -> dict[str, int]:
     return ids
 
 
-def _part(
+def part_for(
     shift: Shift,
     number: str,
     name: str,
@@ -56,6 +56,7 @@ def _part(
     causes: list[str],
     tasks: list[str] | None = None,
 ) -> int:
+    """Add a part for the trimmer's model, for these causes and upkeep tasks; returns its id."""
     part = add_part(shift, PartEntry(number, name, price=price))
     for cause in causes:
         add_fit(shift, part.id, FitEntry(make="Tarnbeck", model="TB-26", cause=cause))

@@ -7,9 +7,10 @@ from decimal import Decimal
 import pytest
 
 from shopdesk.job.approval import SayEntry, decline
+from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.messages import State, drop_message, say_answered, say_sent, say_undelivered
 from shopdesk.job.moving import go_on
-from shopdesk.job.pickup import tell_ready
+from shopdesk.job.pickup import issue_invoice, tell_ready
 from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.unfetched import (
@@ -171,3 +172,21 @@ def test_only_a_ready_machine_waits(shift: Shift) -> None:
     assert unfetched(shift) == ()
     with refused(shift, "stage", "only a ready machine waits"):
         make_letter(shift, ticket.id)
+
+
+def test_storage_was_agreed_to_with_the_tag_and_needs_no_yes_of_its_own(
+    shift: Shift, ready: TicketView, clock: Clock
+) -> None:
+    before = ready.may_charge
+    clock.forward(400)
+    charged = charge_storage(shift, ready.id)
+    assert charged.may_charge == before + Decimal("740.00") + Decimal("59.20")
+    assert issue_invoice(shift, ready.id).standing_invoice is not None
+
+
+def test_a_fee_typed_by_hand_is_not_storage(shift: Shift, ready: TicketView) -> None:
+    entry = LineEntry("fee", "Storage, typed by hand", unit_price="900.00", reason="terms")
+    typed = add_line(shift, ready.id, entry)
+    assert typed.may_charge == ready.may_charge
+    with refused(shift, "approval", "record a new yes first"):
+        issue_invoice(shift, ready.id)

@@ -1,14 +1,13 @@
 """The hybrid invoice: what PDF/A-3 and Factur-X ask of the file, as far as it can be seen offline.
 
-Looked at here: fonts inside, one symbolic cmap each, no Encoding beside it; output intent with an
-sRGB profile; XMP that is not compressed, agrees with the document's information and names PDF/A-3B
-and Factur-X; the XML as an associated file; file identifiers; no script, encryption, LZW or
-transparency with a colour space of its own; line ends before ``endstream``. Not looked at, for no
-validator of PDF/A runs without Java: glyph widths against the fonts, and the rest of ISO 19005-3.
+Looked at here: fonts inside, one symbolic cmap each, no Encoding beside it, every printed letter
+in them and as wide as said; output intent with an sRGB profile; XMP that is not compressed, agrees
+with the document's information and names PDF/A-3B and Factur-X; the XML as an associated file; file
+identifiers; no script, encryption, LZW or soft mask; line ends before ``endstream``. Not looked at,
+for no validator of PDF/A runs without Java: the rest of ISO 19005-3.
 """
 
 import re
-import struct
 from dataclasses import replace
 from io import BytesIO
 from typing import Any
@@ -22,6 +21,7 @@ from pypdf import PageObject, PdfReader
 from shopdesk.job.paper_content import InvoiceContent
 from shopdesk.papers.e_invoice import e_invoice_xml
 from shopdesk.papers.invoice import draw_invoice
+from tests.papers.embedded_fonts import advances, cmaps, glyphs, printed_codes
 from tests.papers.reading import text_of
 from tests.papers.samples import CREDIT, INVOICE, WORDS, charge
 
@@ -98,17 +98,16 @@ def resources(page: PageObject) -> Any:
     return page["/Resources"]
 
 
-def cmaps(font: bytes) -> list[tuple[int, int]]:
-    """Return platform and encoding of each cmap of a TrueType font."""
-    (tables,) = struct.unpack(">H", font[4:6])
-    places = {
-        font[at : at + 4]: struct.unpack(">I", font[at + 8 : at + 12])[0]
-        for at in range(12, 12 + 16 * tables, 16)
-    }
-    start = places[b"cmap"]
-    (number,) = struct.unpack(">H", font[start + 2 : start + 4])
-    found = (font[start + 4 + 8 * at : start + 8 + 8 * at] for at in range(number))
-    return [struct.unpack(">HH", each) for each in found]
+def test_every_letter_printed_is_in_its_font_and_as_wide_as_the_file_says(pdf: bytes) -> None:
+    printed = printed_codes(PdfReader(BytesIO(pdf)))
+    assert sum(len(codes) for _, codes in printed) > 60
+    for font, codes in printed:
+        data = font["/FontDescriptor"]["/FontFile2"].get_data()
+        glyph, width = glyphs(data), advances(data)
+        for code in codes:
+            assert glyph[code] != 0
+            said = float(font["/Widths"][code - font["/FirstChar"]])
+            assert said == pytest.approx(width[glyph[code]], abs=1)
 
 
 def test_the_colours_are_defined_and_nothing_else_is_used(pdf: bytes) -> None:
