@@ -21,7 +21,7 @@ from shopdesk.job.messages import (
     find_message,
     keep_state,
     message_view,
-    refuse_dropped,
+    refuse_over,
     send,
 )
 from shopdesk.job.paperwork import addressee, letterhead
@@ -124,7 +124,7 @@ def say_ended(shift: Shift, message_id: int, end: str, unit_ids: Sequence[int] =
     """
     with shift.changing() as change:
         row = find_message(message_id)
-        refuse_dropped(row)
+        refuse_over(row)
         said = typed.choice(end, "end", ENDS, "What they said", needed=True)
         customer = find_customer(row.customer_id)
         why = f"they answered: {said}"

@@ -1,5 +1,6 @@
 """What was said to an owner and what came of it: kept, so that nobody hears the same twice."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
@@ -86,7 +87,7 @@ def say_sent(shift: Shift, message_id: int) -> MessageView:
 
 def send(change: Change, row: Message) -> None:
     """Note inside a transaction that it went out; one that was dropped can't."""
-    refuse_dropped(row)
+    refuse_over(row)
     if row.sent_at is None:
         row.state, row.sent_at = State.SENT, change.at
         keep_state(change, row)
@@ -96,7 +97,7 @@ def say_answered(shift: Shift, message_id: int, note: str, booked_on: str = "") 
     """Note what the owner said to it, and the day that they will come on, if they named one."""
     with shift.changing() as change:
         row = find_message(message_id)
-        refuse_dropped(row)
+        refuse_over(row)
         day = typed.day(booked_on, "booked_on", change.today, day_first=change.shop.day_first)
         row.note = typed.line(note, "note", "What they said", needed=day is None)
         row.state = State.ANSWERED if day is None else State.BOOKED
@@ -110,7 +111,7 @@ def say_undelivered(shift: Shift, message_id: int, note: str = "") -> MessageVie
     """Note that it came back: the address or number is wrong."""
     with shift.changing() as change:
         row = find_message(message_id)
-        refuse_dropped(row)
+        refuse_over(row)
         row.state = State.CAME_BACK
         row.note = typed.line(note, "note", "The note")
         row.booked_on, row.sent_at = None, row.sent_at or change.at
@@ -143,10 +144,21 @@ def keep_state(change: Change, row: Message, why: str = "", reminders: str = "")
             change.save(reminder)
 
 
-def refuse_dropped(row: Message) -> None:
-    """Raise ``JobError`` for a message that was dropped: nothing can come of it."""
+def refuse_over(row: Message) -> None:
+    """Raise ``JobError`` where nothing can come of a message any more, inside a transaction.
+
+    It was dropped, or it came back and another was made since.
+    """
     if row.state == State.DROPPED:
         raise JobError("This message was dropped: make a new one.", "message")
+    if row.state == State.CAME_BACK and any(_made_since(row)):
+        raise JobError("It came back and another was made since: note it at that one.", "message")
+
+
+def _made_since(row: Message) -> Iterator[bool]:
+    for other in rows_by(Message, "customer_id", row.customer_id):
+        same = (other.about, other.ticket_id) == (row.about, row.ticket_id)
+        yield same and other.id > row.id and other.state != State.DROPPED
 
 
 def find_message(message_id: int) -> Message:

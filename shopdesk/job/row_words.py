@@ -19,8 +19,8 @@ from shopdesk.job.shop import Shop
 from shopdesk.job.teardown_log import KeptSetting
 from shopdesk.job.views import machine_title
 from shopdesk.pricing.money import show_money, show_quantity
-from shopdesk.records.fields import MoneyField, QuantityField, UtcField
 from shopdesk.records.fetch import row_of
+from shopdesk.records.fields import MoneyField, QuantityField, UtcField
 from shopdesk.records.tables import TABLES, PartOrder
 
 Values = Mapping[str, Any]

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from shopdesk.job.after import make_reminder
 from shopdesk.job.customers import CustomerEntry, change_customer, get_customer
-from shopdesk.job.due_list import due_list
 from shopdesk.job.due_messages import (
     message_content,
     say_ended,

@@ -10,13 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopdesk.errors import JobError
-from shopdesk.job.audit import audit
 from shopdesk.job.customers import change_customer
 from shopdesk.job.due_content import content_of
 from shopdesk.job.due_list import due_list
 from shopdesk.job.due_messages import ENDS, say_ended, say_upkeep_sent, write_again, write_to
 from shopdesk.job.messages import WAYS, State, drop_message, say_answered, say_undelivered
-from shopdesk.job.shift import Shift
 from shopdesk.job.upkeep_done import DoneEntry, say_done
 from shopdesk.records.tables import Customer, Message
 from tests.job.due_shop import MOWER, at_home, neighbour
@@ -114,9 +112,7 @@ class Town:
     def silent(self) -> set[int]:
         """The owners that nothing may go to."""
         with self.desk.records.reading():
-            return {
-                row.id for row in Customer.select() if row.moved_away or not row.may_remind
-            }
+            return {row.id for row in Customer.select() if row.moved_away or not row.may_remind}
 
 
 def told(town: Town) -> Counter[tuple[int, str, bool]]:
@@ -140,6 +136,4 @@ def test_nobody_is_told_twice_of_the_same_round(happened: list[tuple[str, int]])
             town.happens(what, number)
             assert [row for row in town.messages()[before:] if row.customer_id in quiet] == []
             assert all(times == 1 for times in told(town).values())
-        shift: Shift = town.desk
-        assert [one for one in audit(shift).faults if "ticket" not in one.casefold()] == []
-        shift.records.close()
+        town.desk.records.close()
