@@ -104,3 +104,8 @@ def _within(text: str, limit: int, what: str) -> str:
 def _stripped(text: str) -> str:
     apart = unicodedata.normalize("NFKD", text)
     return "".join(char for char in apart if not unicodedata.combining(char))
+
+
+def counted(number: int, thing: str) -> str:
+    """Return how many of a thing: ``1 letter``, ``3 letters``."""
+    return f"{number} {thing}" if number == 1 else f"{number:,} {thing}s"

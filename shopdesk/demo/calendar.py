@@ -8,9 +8,9 @@ from random import Random
 from shopdesk.demo.clock import open_day, some_time_on
 from shopdesk.demo.scenario import Machine, Scenario, Story, Visit
 
-DAYS_BACK = 870
+DAYS_BACK = 1480
 """How far back the shop's records reach."""
-TICKETS = 153
+TICKETS = 190
 APART = 100
 """Fewest days between two unconnected visits of a machine: longer than the warranty."""
 AS_BEFORE = 330
@@ -65,9 +65,10 @@ def _by_lot(
         days_ago = luck.randint(2, DAYS_BACK)
         visit = Visit(unit=unit.key, story=story.key, days_ago=days_ago)
         drawn = _planned(today, visit, story, unit, luck)
+        owned = days_ago < 365 * unit.years - 20
         in_season = drawn.starts.month in story.months
         wanted = luck.random() * max(RUSH) < RUSH[drawn.starts.month - 1]
-        if in_season and wanted and not any(_too_near(drawn, one) for one in earlier):
+        if owned and in_season and wanted and not any(_too_near(drawn, one) for one in earlier):
             return drawn
 
 

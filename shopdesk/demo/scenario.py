@@ -257,6 +257,8 @@ class Visit(Record, frozen=True):
     promised_in: int = 0
     old_parts_back: bool = False
     deposit: str = ""
+    supplier_days: int = 3
+    """In how many days a supplier should have what has to be ordered."""
     readings: dict[str, str] = {}
     """By check what was read on this visit, in place of what the story draws."""
     basket: str = ""

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import timedelta
 from decimal import Decimal
 from itertools import product
 from random import Random
 
+import msgspec
+
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.stocked import Fits, Good, Seller
-from shopdesk.errors import JobError
 from shopdesk.job.counting import count_part, take_out
 from shopdesk.job.fits import FitEntry, add_fit
 from shopdesk.job.kits import KitEntry, set_kit
@@ -105,3 +105,46 @@ def _sell(shift: Shift, room: Storeroom, luck: Random) -> None:
         many = luck.randint(1, 4)
         if open_part(shift, room.part_ids[number]).free >= many:
             take_out(shift, room.part_ids[number], str(many), SOLD)
+
+
+def _seller_entry(seller: Seller) -> SupplierEntry:
+    typed = msgspec.structs.asdict(seller)
+    del typed["key"]
+    return SupplierEntry(**typed)
+
+
+def _part_entry(good: Good) -> PartEntry:
+    return PartEntry(
+        good.number,
+        good.name,
+        good.condition,
+        good.price,
+        good.bin,
+        good.at,
+        good.to,
+        good.warranty,
+    )
+
+
+def _offers(good: Good) -> Iterator[tuple[str, str, str]]:
+    """Give each offer: the supplier, how many in a pack, what it costs today."""
+    for seller, cost in good.offers.items():
+        yield seller, "1", cost
+    for pack in good.packs:
+        yield pack.seller, pack.pack, pack.cost
+
+
+def _fit_entries(fits: Iterable[Fits]) -> Iterator[FitEntry]:
+    for one in fits:
+        for machine, cause in product((*one.kinds, *one.models), one.causes or ("",)):
+            if machine in one.kinds:
+                yield FitEntry(machine, cause=cause, task=one.task)
+            else:
+                make, _, model = machine.partition(" ")
+                yield FitEntry("", make, model, cause, one.task)
+
+
+def _then(cost: str) -> str:
+    """Return what it cost when the shop began to count, in steps of five cents."""
+    steps = (Decimal(cost) * BEGAN_AT / Decimal("0.05")).quantize(Decimal(1))
+    return str(steps * Decimal("0.05"))

@@ -6,7 +6,16 @@ from datetime import datetime
 from random import Random
 from typing import NamedTuple
 
-from shopdesk.demo import agreeing, apart, bringing, finishing
+from shopdesk.demo import (
+    agreeing,
+    apart,
+    bringing,
+    explaining,
+    finishing,
+    going_home,
+    orders,
+    reminding,
+)
 from shopdesk.demo.clock import Clock, Wait, shop_pace
 from shopdesk.demo.told import Told
 
@@ -16,35 +25,38 @@ STEPS: dict[str, Callable[[Told], Iterator[Wait]]] = {
     "taken in": bringing.bring_in,
     "on the bench": bringing.look,
     "found": bringing.find,
+    "explained": explaining.explain,
     "priced": agreeing.price,
     "asked": agreeing.ask,
     "answered": agreeing.answer,
     "to order": agreeing.wait_for_parts,
-    "on order": agreeing.order,
-    "received": agreeing.receive,
+    "on order": orders.order,
+    "received": orders.arrive,
     "half mended": finishing.begin_repair,
     "half together": apart.put_half_back,
     "mended": finishing.mend,
-    "told": finishing.tell_owner,
-    "invoiced": finishing.bill,
-    "closed": finishing.go_home,
-    "remembered": finishing.remember,
+    "told": going_home.tell_owner,
+    "written to": going_home.write_letters,
+    "invoiced": going_home.bill,
+    "closed": going_home.go_home,
+    "settled": going_home.settle,
+    "remembered": reminding.remember,
 }
 """The job in the order in which it is done; a visit's ``until`` names the last of them."""
 
 
 class Turn(NamedTuple):
-    """When a ticket's next thing happens; ``order`` decides between two at the same moment."""
+    """When a tale's next thing happens; ``order`` decides between two at the same moment."""
 
     at: datetime
     order: int
-    told: Told
     rest: Iterator[Wait]
+    luck: Random
     pace: Pace
 
 
 class Telling:
-    """Tickets under way, and the clock that all of them share."""
+    """Tickets and errands under way, and the clock that all of them share."""
 
     def __init__(self, clock: Clock) -> None:
         self._clock = clock
@@ -53,7 +65,13 @@ class Telling:
 
     def begin(self, told: Told, at: datetime, pace: Pace = shop_pace) -> None:
         """Have a visit begin at a moment, by the shop's wall clock."""
-        heapq.heappush(self._turns, Turn(at, self._begun, told, tell(told), pace))
+        self.errand(tell(told), at, told.luck, pace)
+
+    def errand(
+        self, tale: Iterator[Wait], at: datetime, luck: Random, pace: Pace = shop_pace
+    ) -> None:
+        """Have something begin that is no ticket's."""
+        heapq.heappush(self._turns, Turn(at, self._begun, tale, luck, pace))
         self._begun += 1
 
     def run(self, until: datetime) -> None:
@@ -65,7 +83,7 @@ class Telling:
             if wait is None:
                 heapq.heappop(self._turns)
             else:
-                following = turn.pace(turn.at, wait, turn.told.luck)
+                following = turn.pace(turn.at, wait, turn.luck)
                 heapq.heapreplace(self._turns, turn._replace(at=following))
 
 

@@ -13,7 +13,12 @@ from shopdesk.desk.pickup_money import Money
 from shopdesk.errors import JobError
 from shopdesk.job.approval import WAYS
 from shopdesk.job.causes import hint
-from shopdesk.job.pickup import close_unfetched, refuse_unfetched, tell_ready
+from shopdesk.job.pickup import (
+    close_unfetched,
+    missing_letters,
+    refuse_unfetched,
+    tell_ready,
+)
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
 
@@ -122,11 +127,22 @@ class PickupPage(Page):
             f"What became of {self.ticket.unit.title}, that {self.ticket.owner.name} never fetched?"
         )
         became = self.front.dialogs.ask_text("Never fetched", question)
-        if became is not None:
+        if became is None:
+            return
+        missing = missing_letters(self.front.shift, self.ticket.id)
+        why = self._why_unannounced(missing) if missing else ""
+        if why is not None:
             self.attempt(
-                lambda: close_unfetched(self.front.shift, self.ticket.id, became),
+                lambda: close_unfetched(self.front.shift, self.ticket.id, became, why),
                 said=f"{self.ticket.tag} is closed as never fetched.",
             )
+
+    def _why_unannounced(self, missing: str) -> str | None:
+        question = (
+            f"Nothing is sold or scrapped unannounced, and {missing} (Ctrl+5). Check your local "
+            "law. Why is it closed without?"
+        )
+        return self.front.dialogs.ask_text("Never fetched", question)
 
 
 def told_words(ticket: TicketView, zone: str) -> str:

@@ -6,11 +6,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
-from shopdesk.dates import local_day
+from shopdesk.dates import MONTHS, local_day
 from shopdesk.job.due_list import DueOwner
 from shopdesk.job.reports.middle import to_tenth
+from shopdesk.job.reports.report import Kind, Strip, Strips
 from shopdesk.job.shift import Shift, load_shop
+from shopdesk.pricing.money import show_quantity
 from shopdesk.records.tables import Ticket
+from shopdesk.text import counted
 from shopdesk.upkeep.levelling import WEEK, Guest, level, monday_of
 
 EARLIEST = timedelta(days=60)
@@ -28,12 +31,63 @@ class InvitedWeek:
     owners: tuple[DueOwner, ...]
 
     @property
+    def day(self) -> str:
+        """Its Monday as a picture names it: ``14 Mar``."""
+        return f"{self.monday.day} {MONTHS[self.monday.month - 1]}"
+
+    @property
     def machines(self) -> int:
         """How many machines they would bring."""
         return sum(len(owner.machines) for owner in self.owners)
 
 
-def invitations(shift: Shift, owners: Sequence[DueOwner]) -> tuple[InvitedWeek, ...]:
+@dataclass(frozen=True, slots=True)
+class Invitations:
+    """The weeks ahead with their guests, and how many machines the fullest week usually brings."""
+
+    weeks: tuple[InvitedWeek, ...]
+    pace: Decimal
+
+    @property
+    def week_of(self) -> dict[int, date]:
+        """By owner, the Monday of the week that they are best invited for."""
+        return {one.customer_id: week.monday for week in self.weeks for one in week.owners}
+
+    @property
+    def picture(self) -> Strips:
+        """What usually comes in and what is invited, week by week."""
+        return Strips(
+            "Machines a week",
+            tuple(week.day for week in self.weeks),
+            (
+                Strip("Usually come in", tuple(week.usual for week in self.weeks)),
+                Strip("Invited", tuple(Decimal(week.machines) for week in self.weeks)),
+            ),
+            Kind.COUNT,
+        )
+
+    @property
+    def words(self) -> str:
+        """What the picture says, and which weeks go over the usual pace."""
+        asked = sum(len(week.owners) for week in self.weeks)
+        if not asked:
+            return "Nobody is to be invited."
+        machines = sum(week.machines for week in self.weeks)
+        said = f"{counted(asked, 'owner')} with {counted(machines, 'machine')} to invite."
+        if not self.pace:
+            return f"{said} No past year is known yet: the weeks are filled evenly."
+        over = [week for week in self.weeks if week.owners and self._is_over(week)]
+        said += f" The fullest week usually brings {show_quantity(self.pace)} machines."
+        if over:
+            named = ", ".join(week.day for week in over)
+            said += f" Fuller than that, as nothing may come late: the week of {named}."
+        return said
+
+    def _is_over(self, week: InvitedWeek) -> bool:
+        return week.usual + week.machines > self.pace
+
+
+def invitations(shift: Shift, owners: Sequence[DueOwner]) -> Invitations:
     """Return the weeks from this one on to the last that anything is due in, each with its guests.
 
     Nobody is invited later than the week that their first task is due in.
@@ -42,6 +96,7 @@ def invitations(shift: Shift, owners: Sequence[DueOwner]) -> tuple[InvitedWeek, 
         shop = load_shop()
         today = shift.today_in(shop)
         usual = usual_weeks(shop.zone, today)
+    pace = max(usual.values())
     reachable = {one.customer_id: one for one in owners if one.way}
     guests = [Guest(key, one.due_on - EARLIEST, one.due_on) for key, one in reachable.items()]
     chosen = level(guests, usual, today)
@@ -51,7 +106,7 @@ def invitations(shift: Shift, owners: Sequence[DueOwner]) -> tuple[InvitedWeek, 
         theirs = tuple(one for key, one in reachable.items() if chosen[key] == monday)
         weeks.append(InvitedWeek(monday, usual.get(monday, Decimal(0)), theirs))
         monday += WEEK
-    return tuple(weeks)
+    return Invitations(tuple(weeks), pace)
 
 
 def usual_weeks(zone: str, today: date) -> dict[date, Decimal]:

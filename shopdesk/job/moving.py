@@ -44,7 +44,8 @@ def send_back(shift: Shift, ticket_id: int, to: Stage, why: str) -> TicketView:
         _check(ticket, to, ways_back(standing_of(rows_of(ticket), change.shop)), "back")
         ticket.stage = to
         if ticket.outcome == NOT_FETCHED:
-            ticket.balance_reason = ""
+            ticket.balance_reason = ticket.became = ""
+            _is_here_again(change, ticket)
         ticket.closed_at = None
         ticket.outcome = ""
         if to is not Stage.PICKUP:
@@ -52,6 +53,12 @@ def send_back(shift: Shift, ticket_id: int, to: Stage, why: str) -> TicketView:
             ticket.proof_reason = ""
         change.save(ticket, reason)
         return ticket_view(ticket, change.shop, change.today)
+
+
+def _is_here_again(change: Change, ticket: Ticket) -> None:
+    unit = ticket.unit
+    unit.gone_on, unit.gone_how = None, ""
+    change.save(unit, "its ticket was opened again")
 
 
 def _check(ticket: Ticket, to: Stage, ways: tuple[Way, ...], direction: str) -> None:

@@ -6,7 +6,7 @@ from shopdesk.job.crediting import keep_note, standing_note
 from shopdesk.job.e_invoicing import refuse_unfit
 from shopdesk.job.invoice_chain import as_issued, keep_invoice
 from shopdesk.job.moving import go_on
-from shopdesk.job.opened import ticket_view
+from shopdesk.job.opened import tag_of, ticket_view
 from shopdesk.job.paper_content import InvoiceContent
 from shopdesk.job.paperwork import invoice_content
 from shopdesk.job.shift import Change, Shift, load_shop
@@ -28,6 +28,7 @@ from shopdesk.job.standing import (
     standing_of,
     totals_of,
 )
+from shopdesk.job.unfetched import missing_before_disposal
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Invoice, Ticket
 
@@ -106,22 +107,47 @@ def refuse_unfetched(shift: Shift, ticket_id: int) -> None:
         _refuse_unfetched(rows_of(_in_pickup(ticket_id)), load_shop())
 
 
-def close_unfetched(shift: Shift, ticket_id: int, became: str) -> TicketView:
+def missing_letters(shift: Shift, ticket_id: int) -> str:
+    """Return which letter about a machine was not sent yet, in words, or nothing."""
+    with shift.records.reading():
+        return missing_before_disposal(_in_pickup(ticket_id))
+
+
+def close_unfetched(
+    shift: Shift, ticket_id: int, became: str, without_letters: str = ""
+) -> TicketView:
     """Close a ticket whose machine was never fetched, saying what became of it.
 
-    Check your local law first.
+    Nothing is sold or scrapped unannounced: raises ``JobError`` at ``without_letters`` until the
+    letters went out, or it is said why they did not. Check your local law first.
     """
     words = typed.line(became, "became", "What became of the machine", needed=True)
+    why = typed.line(without_letters, "without_letters", "Why no letters")
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)
         _refuse_unfetched(rows_of(ticket), change.shop)
+        _refuse_unannounced(ticket, why)
         stop_clocks(change, ticket.id)
         ticket.stage = Stage.CLOSED
         ticket.balance_reason = ticket.balance_reason or f"never fetched: {words}"
         ticket.outcome = NOT_FETCHED
+        ticket.became = words
         ticket.closed_at = change.at
-        change.save(ticket, words)
+        change.save(ticket, f"{words}; no letters: {why}" if why else words)
+        unit = ticket.unit
+        unit.gone_on, unit.gone_how = change.today, f"never fetched: {words}"
+        change.save(unit, f"never fetched on {tag_of(ticket.number)}")
         return ticket_view(ticket, change.shop, change.today)
+
+
+def _refuse_unannounced(ticket: Ticket, why: str) -> None:
+    missing = missing_before_disposal(ticket)
+    if missing and not why:
+        raise JobError(
+            f"Nothing is sold or scrapped unannounced, and {missing}: send it (Ctrl+5), or say why "
+            "it is closed without. Check your local law.",
+            "without_letters",
+        )
 
 
 def _in_pickup(ticket_id: int) -> Ticket:

@@ -1,4 +1,4 @@
-"""Whatever the order of runs, answers, repairs and moves: nobody is told twice of the same thing."""
+"""Whatever the order of runs, answers, repairs and moves: nobody is told twice of one thing."""
 
 import tempfile
 from collections import Counter

@@ -274,7 +274,7 @@ def test_a_machine_never_fetched_keeps_no_clock_running(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.PICKUP)
     start_clock(shift, ticket.id)
     tell_ready(shift, ticket.id, "by phone")
-    assert close_unfetched(shift, ticket.id, "taken apart for parts").running == ()
+    assert close_unfetched(shift, ticket.id, "taken apart for parts", "no address").running == ()
 
 
 def test_time_adds_up_by_work_and_rate_and_is_rounded_once(shift: Shift) -> None:

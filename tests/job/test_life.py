@@ -215,7 +215,7 @@ class TicketLife(RuleBasedStateMachine):
 
     @rule()
     def close_unfetched(self) -> None:
-        self.tried(close_unfetched, self.ticket.id, "sold")
+        self.tried(close_unfetched, self.ticket.id, "sold", "no address")
 
     @invariant()
     def the_books_hold(self) -> None:

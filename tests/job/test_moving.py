@@ -122,7 +122,7 @@ def test_fetched_after_all_it_is_to_be_paid(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.PICKUP)
     tell_ready(shift, ticket.id, "by post")
     issue_invoice(shift, ticket.id)
-    close_unfetched(shift, ticket.id, "scrapped")
+    close_unfetched(shift, ticket.id, "scrapped", "no address")
     back = send_back(shift, ticket.id, Stage.PICKUP, "the owner came after all")
     assert back.balance_reason == ""
     with refused(shift, "stage", "84.67 is still owed"):

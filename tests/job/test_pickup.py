@@ -123,7 +123,7 @@ def test_what_is_done_in_pickup_is_refused_elsewhere(shift: Shift, stage: Stage)
         lambda: tell_ready(shift, ticket.id, "by phone"),
         lambda: issue_invoice(shift, ticket.id),
         lambda: agree_balance(shift, ticket.id, "later"),
-        lambda: close_unfetched(shift, ticket.id, "sold"),
+        lambda: close_unfetched(shift, ticket.id, "sold", "no address"),
     ):
         with refused(shift, "stage", f"in {stage}: that is done in Pickup"):
             action()
@@ -267,19 +267,23 @@ def test_never_fetched_it_is_closed_after_the_owner_was_told(
 ) -> None:
     issue_invoice(shift, ticket.id)
     with refused(shift, "stage", "the owner was never told that it is ready: tell them"):
-        close_unfetched(shift, ticket.id, "sold for parts")
+        close_unfetched(shift, ticket.id, "sold for parts", "they live abroad")
     with refused(shift, "stage", "never told that it is ready"):
         refuse_unfetched(shift, ticket.id)
     tell_ready(shift, ticket.id, "by post")
     with refused(shift, "became", "What became of the machine is empty"):
-        close_unfetched(shift, ticket.id, "")
+        close_unfetched(shift, ticket.id, "", "they live abroad")
     refuse_unfetched(shift, ticket.id)
-    closed = kept(shift, close_unfetched(shift, ticket.id, "sold for parts"))
+    with refused(shift, "without_letters", "the first letter was not sent", "your local law"):
+        close_unfetched(shift, ticket.id, "sold for parts")
+    closed = kept(shift, close_unfetched(shift, ticket.id, "sold for parts", "they live abroad"))
     with refused(shift, "stage", "This ticket is in Closed"):
         refuse_unfetched(shift, ticket.id)
     assert (closed.stage, closed.outcome) == (Stage.CLOSED, "not fetched")
     assert closed.balance_reason == "never fetched: sold for parts"
-    assert ticket_journal(shift, ticket.id)[-1].why == "sold for parts"
+    assert ticket_journal(shift, ticket.id)[-1].why == (
+        "sold for parts; no letters: they live abroad"
+    )
 
 
 def test_a_closed_ticket_with_a_wrong_invoice_is_put_right(shift: Shift) -> None:

@@ -321,13 +321,17 @@ def test_a_machine_never_fetched_is_closed_once_the_owner_was_told(
     desk.press("<Alt-f>")
     assert "never told that it is ready" in desk.notice
     assert desk.dialogs.asked == [], "nothing is asked that could not be kept"
-    desk.dialogs.answers.append("sold for parts")
+    desk.dialogs.answers += ["sold for parts", ""]
     desk.type("in writing")
     desk.press("<Alt-t>", "<Alt-f>")
+    assert "the first letter was not sent" in desk.notice
+    assert desk.kept(ticket).stage is Stage.PICKUP
+    desk.dialogs.answers += ["sold for parts", "they live abroad"]
+    desk.press("<Alt-f>")
     kept = desk.kept(ticket)
     assert (kept.stage, kept.outcome) == (Stage.CLOSED, "not fetched")
     desk.press("<Alt-f>")
-    assert len(desk.dialogs.asked) == 1, "a closed ticket is not closed again"
+    assert len(desk.dialogs.asked) == 4, "a closed ticket is not closed again"
 
 
 def test_old_parts_are_named(desk: Driver, page: PickupPage) -> None:
