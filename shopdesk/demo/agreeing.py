@@ -8,7 +8,7 @@ from shopdesk.demo.orders import waited_for
 from shopdesk.demo.scenario import Charge
 from shopdesk.demo.told import Told
 from shopdesk.job.approval import SayEntry, approve, decline, quote
-from shopdesk.job.flat_times import flat_time_line
+from shopdesk.job.labour.flat_times import flat_time_line
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.moving import go_on
 from shopdesk.job.payments import take_payment

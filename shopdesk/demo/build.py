@@ -19,7 +19,7 @@ from shopdesk.demo.scenario import Scenario, load_scenario
 from shopdesk.demo.storeroom import open_storeroom
 from shopdesk.demo.telling import Telling
 from shopdesk.demo.told import Cast, Hearer, Told, nobody
-from shopdesk.job.flat_times import add_flat_time
+from shopdesk.job.labour.flat_times import add_flat_time
 from shopdesk.job.settings import set_up_shop
 from shopdesk.job.shift import Shift
 from shopdesk.job.views import TicketView

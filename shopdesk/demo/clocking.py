@@ -1,8 +1,8 @@
 """The bench clock in the telling: on when a job begins, off when it ends."""
 
 from shopdesk.demo.told import Told
-from shopdesk.job.labour import running_of, start_clock, stop_clock
-from shopdesk.job.labour_views import time_words
+from shopdesk.job.labour.clock import running_of, start_clock, stop_clock
+from shopdesk.job.labour.views import time_words
 
 
 def clock_on(told: Told) -> None:

@@ -12,7 +12,7 @@ from shopdesk.demo.scenario import OwnEvery
 from shopdesk.demo.storeroom import EVERY, keep_filled, price_lists
 from shopdesk.demo.telling import Telling
 from shopdesk.demo.told import Cast
-from shopdesk.job.labour import start_clock
+from shopdesk.job.labour.clock import start_clock
 from shopdesk.job.own_intervals import IntervalEntry, set_model_interval
 from shopdesk.job.reports.till import CountEntry, count_till, till
 from shopdesk.job.shift import Shift

@@ -7,11 +7,11 @@ import msgspec
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.told import Told
 from shopdesk.job.causes import say_cause
-from shopdesk.job.price_new import set_price_new
-from shopdesk.job.option_judged import TITLES
-from shopdesk.job.option_taking import take_option
-from shopdesk.job.options import options_for
-from shopdesk.job.own_options import OwnOptionEntry, add_option
+from shopdesk.job.options.judged import TITLES
+from shopdesk.job.options.own import OwnOptionEntry, add_option
+from shopdesk.job.options.price_new import set_price_new
+from shopdesk.job.options.taking import take_option
+from shopdesk.job.options.worked_out import options_for
 from shopdesk.pricing.money import show_money
 
 

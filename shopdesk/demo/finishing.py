@@ -8,9 +8,9 @@ from shopdesk.demo.clock import Wait
 from shopdesk.demo.clocking import clock_off, clock_on
 from shopdesk.demo.learning import say_what_it_was, write_card
 from shopdesk.demo.told import Told
-from shopdesk.job.labour import TimeEntry, add_time
-from shopdesk.job.labour_bill import bill_time, count_toward, own_hours
-from shopdesk.job.labour_views import REPAIR
+from shopdesk.job.labour.bill import bill_time, count_toward, own_hours
+from shopdesk.job.labour.clock import TimeEntry, add_time
+from shopdesk.job.labour.views import REPAIR
 from shopdesk.job.moving import go_on
 from shopdesk.job.repair import do_line
 from shopdesk.job.stages import Stage

@@ -9,7 +9,7 @@ from shopdesk.demo.clock import Wait
 from shopdesk.demo.reminding import note_upkeep
 from shopdesk.demo.told import Told
 from shopdesk.job.bad_debts import write_off
-from shopdesk.job.crediting import PartCredit, credit_part
+from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.lines import change_line
 from shopdesk.job.messages import say_sent
 from shopdesk.job.payments import Tender, give_back, take_payment, take_payments
@@ -70,7 +70,7 @@ def _put_right(told: Told) -> Iterator[Wait]:
     yield Wait(minutes=6)
     counter = told.cast.counter
     told.ticket = credit_invoice(counter, told.id, told.visit.credit)
-    place = next(at for at, one in enumerate(told.story.lines) if one.kind is LineKind.LABOUR)
+    place = next(at for at, one in enumerate(told.story.lines) if one.kind == LineKind.LABOUR)
     wrong = next(line for line in told.now.lines if line.id == told.line_ids[place])
     entry = line_entry(told, told.story.lines[place])
     told.ticket = change_line(

@@ -6,13 +6,13 @@ from datetime import timedelta
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.storeroom import Storeroom
 from shopdesk.demo.told import Cast
-from shopdesk.job.counting import count_part
-from shopdesk.job.order_changes import back_order, cancel_order
-from shopdesk.job.order_views import OrderView
-from shopdesk.job.ordering import OrderLineEntry, add_order_line, new_order, place_order
-from shopdesk.job.receiving import all_to_come, receive
-from shopdesk.job.receipt import ReceiptEntry
-from shopdesk.job.reorder import order_these
+from shopdesk.job.parts.counting import count_part
+from shopdesk.job.parts.order_changes import back_order, cancel_order
+from shopdesk.job.parts.order_views import OrderView
+from shopdesk.job.parts.ordering import OrderLineEntry, add_order_line, new_order, place_order
+from shopdesk.job.parts.receipt import ReceiptEntry
+from shopdesk.job.parts.receiving import all_to_come, receive
+from shopdesk.job.parts.reorder import order_these
 from shopdesk.job.shift import Shift
 
 CANCELLED = ("tern", ("GB-16",))

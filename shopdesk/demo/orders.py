@@ -6,14 +6,14 @@ from datetime import timedelta
 from shopdesk.dates import show_date
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.told import Told
-from shopdesk.job.buying import buying, order_basket
-from shopdesk.job.buying_views import CHEAPEST, SOONEST
+from shopdesk.job.buying.baskets import buying, order_basket
+from shopdesk.job.buying.views import CHEAPEST, SOONEST
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.order_views import OrderView, list_orders, open_order
-from shopdesk.job.ordering import OrderLineEntry, add_order_line, new_order, place_order
-from shopdesk.job.part_catalogue import open_part
-from shopdesk.job.parts import set_supply
-from shopdesk.job.receiving import all_to_come, receive
+from shopdesk.job.parts.catalogue import open_part
+from shopdesk.job.parts.order_views import OrderView, list_orders, open_order
+from shopdesk.job.parts.ordering import OrderLineEntry, add_order_line, new_order, place_order
+from shopdesk.job.parts.receiving import all_to_come, receive
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import ON_HAND, ON_ORDER, TO_ORDER
 from shopdesk.job.views import LineView

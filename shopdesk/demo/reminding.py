@@ -7,6 +7,7 @@ from shopdesk.dates import show_date
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.scenario import Letter
 from shopdesk.demo.told import Cast, Told
+from shopdesk.errors import JobError
 from shopdesk.job.after import make_reminder, set_reminder_state
 from shopdesk.job.due_messages import ENDS, say_ended, say_upkeep_sent, write_to
 from shopdesk.job.messages import MessageView, say_answered, say_undelivered
@@ -15,8 +16,8 @@ from shopdesk.job.views import ReminderView
 
 AHEAD = timedelta(days=10)
 """A letter goes out so long before the day."""
-WRITES_OF = timedelta(days=45)
-"""A letter tells of what falls due so far ahead."""
+WRITES_OF = (45, 150, 300)
+"""A letter tells of what falls due in so many days; of what comes later if nothing does."""
 SENT, BOOKED, BACK = "sent", "booked", "came back"
 
 
@@ -54,15 +55,27 @@ def said_come(cast: Cast, unit_key: str) -> None:
 def write_letter(cast: Cast, letter: Letter) -> Iterator[Wait]:
     """One message to an owner about all their machines, and what they say to it."""
     yield Wait(minutes=5)
-    counter, by = cast.counter, cast.counter.today + WRITES_OF
-    made = write_to(counter, cast.customer_ids[letter.owner], by, letter.way)
-    if not letter.then:
+    counter = cast.counter
+    made = _made(cast, letter)
+    if made is None or not letter.then:
         return
     yield Wait(minutes=50)
     say_upkeep_sent(counter, [made.id])
     if letter.then != SENT:
         yield Wait(days=4)
         _answer(cast, made, letter)
+
+
+def _made(cast: Cast, letter: Letter) -> MessageView | None:
+    """Write of what is due soon, else of what is due this season or the next."""
+    counter, customer_id = cast.counter, cast.customer_ids[letter.owner]
+    for days in WRITES_OF:
+        by = counter.today + timedelta(days=days)
+        try:
+            return write_to(counter, customer_id, by, letter.way)
+        except JobError:
+            continue
+    return None
 
 
 def _answer(cast: Cast, made: MessageView, letter: Letter) -> None:

@@ -13,7 +13,7 @@ import msgspec
 
 from shopdesk.demo.record import Record
 from shopdesk.demo.stocked import Good, Seller
-from shopdesk.job.flat_times import FlatTimeEntry
+from shopdesk.job.labour.flat_times import FlatTimeEntry
 from shopdesk.job.settings import ShopEntry, read_shop
 from shopdesk.job.shop import Shop
 
@@ -69,7 +69,8 @@ class Charge(Record, frozen=True, kw_only=True):
     @property
     def kind(self) -> str:
         """The kind of line."""
-        return next(kind for kind in ("part", "labour", "fee", "sublet") if getattr(self, kind))
+        kinds = ("part", "labour", "fee", "sublet")
+        return next((kind for kind in kinds if getattr(self, kind)), "labour")
 
 
 class Off(Record, frozen=True, kw_only=True):

@@ -10,17 +10,17 @@ import msgspec
 
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.stocked import Fits, Good, Seller
-from shopdesk.job.counting import count_part, take_out
-from shopdesk.job.fits import FitEntry, add_fit
-from shopdesk.job.kits import KitEntry, set_kit
-from shopdesk.job.offers import OfferEntry, add_offer, change_offer, offer_entry
-from shopdesk.job.ordering import place_order
-from shopdesk.job.part_catalogue import PartEntry, add_part, open_part
-from shopdesk.job.receiving import all_to_come, receive
-from shopdesk.job.reorder import order_these, reorder_list
+from shopdesk.job.parts.catalogue import PartEntry, add_part, open_part
+from shopdesk.job.parts.counting import count_part, take_out
+from shopdesk.job.parts.fits import FitEntry, add_fit
+from shopdesk.job.parts.kits import KitEntry, set_kit
+from shopdesk.job.parts.offers import OfferEntry, add_offer, change_offer, offer_entry
+from shopdesk.job.parts.ordering import place_order
+from shopdesk.job.parts.receiving import all_to_come, receive
+from shopdesk.job.parts.reorder import order_these, reorder_list
+from shopdesk.job.parts.stock import SOLD
+from shopdesk.job.parts.suppliers import SupplierEntry, add_supplier
 from shopdesk.job.shift import Shift
-from shopdesk.job.stock import SOLD
-from shopdesk.job.suppliers import SupplierEntry, add_supplier
 
 BEGAN_AT = Decimal("0.92")
 """What a part cost when the shop began to count, beside what it costs now."""

@@ -14,7 +14,7 @@ from shopdesk.desk.line_list import LineList
 from shopdesk.desk.page import Draft, Page
 from shopdesk.job.lines import drop_line, offer_again, turn_down
 from shopdesk.job.model_notes import keep_part
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.reckoned import charge_disposal
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import ON_HAND, ON_ORDER

@@ -7,7 +7,6 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.causes_found import CauseFound
 from shopdesk.desk.causes_panel import CausesPanel
-from shopdesk.desk.clock_list import TimeList
 from shopdesk.desk.diagnosis_cautions import standing_line
 from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, found_words, last_read
@@ -15,6 +14,7 @@ from shopdesk.desk.diagnosis_observation import ObservationForm
 from shopdesk.desk.diagnosis_pad import CheckPad
 from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.keys import action_button
+from shopdesk.desk.labour.clock_list import TimeList
 from shopdesk.desk.model_strip import ModelStrip
 from shopdesk.desk.page import Draft, Page
 from shopdesk.desk.photo_strip import PhotoStrip

@@ -9,10 +9,10 @@ import ttkbootstrap as ttk
 
 from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
-from shopdesk.desk.clock_strip import ClockStrip
 from shopdesk.desk.fields import wrapping
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
+from shopdesk.desk.labour.clock_strip import ClockStrip
 from shopdesk.desk.rows import fitted
 from shopdesk.desk.signs import Sign, SignMark
 from shopdesk.job.stages import Move, Stage

@@ -12,12 +12,12 @@ from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
 from shopdesk.desk.page import Page
-from shopdesk.desk.part_suggest import HELD, free_words, known_parts
+from shopdesk.desk.parts.suggest import HELD, free_words, known_parts
 from shopdesk.desk.suggest import Offer, Suggestions
 from shopdesk.errors import JobError
-from shopdesk.job.labour_rates import BENCH_RATE, rate_names
+from shopdesk.job.labour.rates import BENCH_RATE, rate_names
 from shopdesk.job.lines import CONDITIONS, LineEntry, add_line, change_line, faults
-from shopdesk.job.part_views import PartRow
+from shopdesk.job.parts.views import PartRow
 from shopdesk.job.reasons import WORDS, Reason
 from shopdesk.job.standing import SUPPLIES
 from shopdesk.job.upkeep_plan import tasks_for
@@ -186,7 +186,7 @@ class LineForm(ttk.Frame):
         self._words.configure(text=words)
 
     def _take_flat_time(self) -> None:
-        from shopdesk.desk.flat_choice import choose_flat_time
+        from shopdesk.desk.labour.flat_choice import choose_flat_time
 
         flat = choose_flat_time(self._page.front, self._page.ticket)
         if flat is not None:

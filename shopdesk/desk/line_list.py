@@ -10,7 +10,7 @@ from shopdesk.dates import show_date
 from shopdesk.desk import look
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.rows import Column, RowList
-from shopdesk.job.labour_rates import rate_words
+from shopdesk.job.labour.rates import rate_words
 from shopdesk.job.shop import Shop
 from shopdesk.job.views import LineView
 from shopdesk.pricing.money import show_money, show_percent, show_quantity

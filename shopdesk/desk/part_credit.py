@@ -11,7 +11,7 @@ from shopdesk.desk import look
 from shopdesk.desk.card import Card
 from shopdesk.desk.forms import Form, wrapping
 from shopdesk.errors import JobError
-from shopdesk.job.crediting import (
+from shopdesk.job.invoices.crediting import (
     CreditableRow,
     PartCredit,
     credit_part,

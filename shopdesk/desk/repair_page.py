@@ -7,7 +7,6 @@ import ttkbootstrap as ttk
 from shopdesk.bench.checks import Check
 from shopdesk.desk import look
 from shopdesk.desk.causes_found import CauseFound
-from shopdesk.desk.clock_list import TimeList
 from shopdesk.desk.diagnosis_cautions import standing_line
 from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, first_read, last_read
@@ -15,6 +14,7 @@ from shopdesk.desk.diagnosis_observation import ObservationForm
 from shopdesk.desk.diagnosis_pad import CheckPad
 from shopdesk.desk.forms import Form, section
 from shopdesk.desk.keys import action_button
+from shopdesk.desk.labour.clock_list import TimeList
 from shopdesk.desk.page import Draft, Page
 from shopdesk.desk.repair_work import WorkList
 from shopdesk.desk.teardown_strip import TeardownStrip

@@ -11,7 +11,7 @@ from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_list import where_words, why_words
 from shopdesk.desk.page import Page
 from shopdesk.desk.rows import Column, RowList
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.repair import do_line, undo_line
 from shopdesk.job.standing import ON_HAND
 from shopdesk.job.views import LineView, TicketView

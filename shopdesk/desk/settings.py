@@ -1,6 +1,6 @@
 """The shop's particulars, to be changed later."""
 
-from shopdesk.desk.flat_times import FlatTimes
+from shopdesk.desk.labour.flat_times import FlatTimes
 from shopdesk.desk.sheet import Sheet
 from shopdesk.desk.shop_form import ShopForm
 from shopdesk.errors import JobError

@@ -13,9 +13,9 @@ from shopdesk.desk.fields import wrapping
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
 from shopdesk.errors import JobError
+from shopdesk.job.labour.spells import stopped_words
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.pickup import hand_over
-from shopdesk.job.spells import stopped_words
 from shopdesk.job.stages import Stage, Way
 from shopdesk.job.views import TicketView
 

@@ -8,13 +8,13 @@ from itertools import pairwise
 import msgspec
 
 from shopdesk.errors import JobError
-from shopdesk.job.invoice_audit import Bill, bill_faults, read_bills
-from shopdesk.job.invoice_chain import chain_faults, last_seal
-from shopdesk.job.invoice_prints import print_faults
+from shopdesk.job.invoices.audit import Bill, bill_faults, read_bills
+from shopdesk.job.invoices.chain import chain_faults, last_seal
+from shopdesk.job.invoices.prints import print_faults
 from shopdesk.job.journal_audit import journal_faults
+from shopdesk.job.parts.stock_audit import stock_faults, stock_proved
 from shopdesk.job.shift import FIRST_NUMBERS, Shift, load_shop
 from shopdesk.job.shop import Shop
-from shopdesk.job.stock_audit import stock_faults, stock_proved
 from shopdesk.records.examine import Examination
 from shopdesk.records.fetch import answers
 from shopdesk.records.tables import InvoicePrint, JournalEntry, Photo

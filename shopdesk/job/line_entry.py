@@ -7,14 +7,14 @@ from decimal import Decimal
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.labour_rates import hourly, rate_typed
-from shopdesk.job.part_prices import cost_in_force, price_in_force
+from shopdesk.job.labour.rates import hourly, rate_typed
+from shopdesk.job.parts.prices import cost_in_force, price_in_force
+from shopdesk.job.parts.stock import let_go, settle_supply
 from shopdesk.job.reasons import FREE, Reason
 from shopdesk.job.reckoned import DISCOUNT
 from shopdesk.job.shift import Change
 from shopdesk.job.shop import Shop
 from shopdesk.job.standing import ON_HAND, SUPPLIES, gross_of
-from shopdesk.job.stock import let_go, settle_supply
 from shopdesk.pricing.money import MOST_MONEY, show_money
 from shopdesk.pricing.percentages import percent_of
 from shopdesk.pricing.totals import ZERO, LineKind

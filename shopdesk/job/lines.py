@@ -6,14 +6,14 @@ from peewee import fn
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
+from shopdesk.job.labour.spells import free_spells
 from shopdesk.job.line_entry import CONDITIONS, LineEntry, faults, fill
 from shopdesk.job.opened import ticket_view
+from shopdesk.job.parts.stock import let_go, settle_supply
 from shopdesk.job.reckoned import SUPPLIES, reckon
 from shopdesk.job.shift import Change, Shift
-from shopdesk.job.spells import free_spells
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DECLINED, LEFT_OUT, find_ticket, standing_invoice
-from shopdesk.job.stock import let_go, settle_supply
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.totals import LineKind
 from shopdesk.records.fetch import row_of, rows_by

@@ -2,9 +2,9 @@
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
+from shopdesk.job.labour.spells import stop_clocks
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
-from shopdesk.job.spells import stop_clocks
 from shopdesk.job.stages import AS_IS, MENDED, NOT_FETCHED, Stage, Way, ways_back, ways_on
 from shopdesk.job.standing import TicketRows, find_ticket, rows_of, standing_of
 from shopdesk.job.views import TicketView

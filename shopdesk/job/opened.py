@@ -9,7 +9,7 @@ from shopdesk.dates import local_day
 from shopdesk.errors import JobError
 from shopdesk.job import views
 from shopdesk.job.customers import customer_view
-from shopdesk.job.labour_views import spell_views
+from shopdesk.job.labour.views import spell_views
 from shopdesk.job.paper_content import UpkeepRow
 from shopdesk.job.reasons import NEEDS_FINDING, NO_FINDING, WORDS, Reason
 from shopdesk.job.reference import cause_title

@@ -6,7 +6,7 @@ from shopdesk.bench.checks import Verdict
 from shopdesk.dates import local_day, show_moment
 from shopdesk.job import paper_content as paper
 from shopdesk.job.opened import evidence_for, in_short, tag_of
-from shopdesk.job.option_columns import ways_out_beside
+from shopdesk.job.options.columns import ways_out_beside
 from shopdesk.job.reasons import WORDS, Reason
 from shopdesk.job.reckoned import CREDITED_WORDS, is_credited
 from shopdesk.job.shift import Shift, load_shop

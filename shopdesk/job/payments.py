@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.invoice_chain import as_issued
+from shopdesk.job.invoices.chain import as_issued
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage

@@ -2,16 +2,16 @@
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.crediting import keep_note, standing_note
-from shopdesk.job.e_invoicing import refuse_unfit
-from shopdesk.job.invoice_chain import as_issued, keep_invoice
+from shopdesk.job.invoices.chain import as_issued, keep_invoice
+from shopdesk.job.invoices.crediting import keep_note, standing_note
+from shopdesk.job.invoices.e_invoicing import refuse_unfit
+from shopdesk.job.labour.spells import stop_clocks
 from shopdesk.job.moving import go_on
 from shopdesk.job.opened import tag_of, ticket_view
 from shopdesk.job.paper_content import InvoiceContent
 from shopdesk.job.paperwork import invoice_content
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.shop import Shop
-from shopdesk.job.spells import stop_clocks
 from shopdesk.job.stages import (
     NOT_FETCHED,
     Stage,

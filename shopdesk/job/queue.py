@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import ROUND_CEILING, Decimal
 
-from shopdesk.job.option_rules import option_rules
+from shopdesk.job.options.rules import option_rules
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DECLINED

@@ -6,10 +6,10 @@ A part of the catalogue leaves the bin as it is fitted, and comes back with its 
 from shopdesk.errors import JobError
 from shopdesk.job.lines import find_open_line
 from shopdesk.job.opened import ticket_view
+from shopdesk.job.parts.stock import put_back, settle_supply, take_for
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DECLINED, ON_HAND, TicketRows, refuse_over_agreed, rows_of
-from shopdesk.job.stock import put_back, settle_supply, take_for
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.totals import LineKind
 from shopdesk.records.tables import Line, Ticket

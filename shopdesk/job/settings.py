@@ -8,7 +8,7 @@ from tzlocal import get_localzone_name
 
 from shopdesk.errors import JobError
 from shopdesk.job import typed
-from shopdesk.job.e_invoicing import refuse_unfit
+from shopdesk.job.invoices.e_invoicing import refuse_unfit
 from shopdesk.job.settings_excess import EXCESS_RULES as EXCESS_RULES
 from shopdesk.job.settings_excess import TypedExcess, read_excess, show_excess
 from shopdesk.job.settings_lines import (

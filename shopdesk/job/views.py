@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from shopdesk.job.labour_views import SpellView
+from shopdesk.job.labour.views import SpellView
 from shopdesk.job.stages import Move, Stage, Way
 from shopdesk.pricing.totals import ZERO, LineKind, Totals
 from shopdesk.pricing.typed_number import show_number

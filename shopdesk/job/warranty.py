@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from shopdesk.dates import show_date
-from shopdesk.job.invoice_chain import as_issued
+from shopdesk.job.invoices.chain import as_issued
 from shopdesk.job.paper_content import ChargeRow, InvoiceContent
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.standing import standing_invoice

@@ -12,7 +12,7 @@ from datetime import date
 from decimal import Decimal
 from xml.etree.ElementTree import Element, SubElement, tostring
 
-from shopdesk.job.e_invoicing import is_vat_number
+from shopdesk.job.invoices.e_invoicing import is_vat_number
 from shopdesk.job.paper_content import Addressee, ChargeRow, InvoiceContent, Letterhead
 from shopdesk.papers.e_invoice_tax import (
     OUTSIDE,

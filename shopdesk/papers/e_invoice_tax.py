@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from shopdesk.job.e_invoicing import is_vat_number
+from shopdesk.job.invoices.e_invoicing import is_vat_number
 from shopdesk.job.paper_content import ChargeRow, InvoiceContent
 from shopdesk.pricing.totals import ZERO, TaxRate
 

@@ -34,7 +34,7 @@ def draw_letter_head(canvas: Canvas, paper: Paper, owner: Addressee) -> None:
     canvas.setFillColor(styles.SOFT)
     canvas.setFont(REGULAR, 6.5)
     canvas.drawString(left, page_height - top + 4, shortened(sender, REGULAR, 6.5, width))
-    _draw_address(canvas, paper, owner, (left, page_height - top, width, height))
+    draw_address(canvas, paper, owner, (left, page_height - top, width, height))
     if a4:
         canvas.setStrokeColor(styles.RULE)
         canvas.setLineWidth(styles.HAIR)
@@ -42,7 +42,7 @@ def draw_letter_head(canvas: Canvas, paper: Paper, owner: Addressee) -> None:
             canvas.line(6, page_height - fold, 14, page_height - fold)
 
 
-def _draw_address(
+def draw_address(
     canvas: Canvas, paper: Paper, owner: Addressee, room: tuple[float, float, float, float]
 ) -> None:
     """Draw name and address into a room (left, top, width, height), smaller where it is long."""

@@ -57,8 +57,10 @@ def _text(content: UpkeepMessage, words: Words) -> str:
 
 def _address(name: str, typed: str) -> Address:
     """Return a name with its address; what is typed by people is not always one for mail."""
+    local, at, domain = typed.rpartition("@")
     try:
-        return Address(display_name=name, addr_spec=typed)
+        plain = f"{local}{at}{domain.encode('idna').decode()}"
+        return Address(display_name=name, addr_spec=plain)
     except (MessageError, ValueError, IndexError) as error:
         raise JobError(
             f"“{typed}” ({name}) is no address that an e-mail can go to: put it right first.",

@@ -10,8 +10,8 @@ from shopdesk.errors import JobError
 from shopdesk.job.after import reminder_content
 from shopdesk.job.approval import estimate_as_given
 from shopdesk.job.bench_sheet import bench_sheet_content
-from shopdesk.job.invoice_prints import keep_print, kept_print, unprinted
-from shopdesk.job.option_paper import ways_out_content
+from shopdesk.job.invoices.prints import keep_print, kept_print, unprinted
+from shopdesk.job.options.paper import ways_out_content
 from shopdesk.job.paperwork import tag_content
 from shopdesk.job.pickup import invoice_as_issued
 from shopdesk.job.shift import Shift

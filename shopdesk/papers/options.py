@@ -9,7 +9,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Table
 
 from shopdesk.dates import show_date
-from shopdesk.job.option_words import rough
+from shopdesk.job.options.words import rough
 from shopdesk.job.paper_content import WayOutColumn, WaysOut, WaysOutContent
 from shopdesk.papers import styles
 from shopdesk.papers.fonts import BOLD, MEDIUM, text_width

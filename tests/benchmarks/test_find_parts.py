@@ -6,9 +6,9 @@ from pathlib import Path
 from random import Random
 from time import process_time
 
-from shopdesk.job.part_find import find_parts
+from shopdesk.job.parts.find import find_parts
+from shopdesk.job.parts.suppliers import SupplierEntry, add_supplier
 from shopdesk.job.shift import Shift
-from shopdesk.job.suppliers import SupplierEntry, add_supplier
 from shopdesk.text import fold, letters_and_digits
 from tests.job.workshop import Clock, open_shop
 

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from shopdesk.job.audit import NOT_PROVED, audit
-from shopdesk.job.invoice_chain import as_issued
+from shopdesk.job.invoices.chain import as_issued
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.paper_content import InvoiceContent
 from shopdesk.job.payments import drop_payment, take_payment

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from shopdesk.errors import JobError
 from shopdesk.job.approval import approve
 from shopdesk.job.bad_debts import take_back_write_off, write_off
-from shopdesk.job.crediting import PartCredit, credit_part
+from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.lines import LineEntry, add_line, drop_line, offer_again, turn_down
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.paper_content import InvoiceContent

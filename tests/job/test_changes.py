@@ -20,7 +20,7 @@ from shopdesk.job.stages import Stage
 from shopdesk.job.teardown import StepEntry, note_step, tick_step
 from shopdesk.records.replay import JOURNALLED
 from shopdesk.records.tables import JournalEntry, Ticket
-from tests.job.storeroom import offered, ordered, part, waiting
+from tests.job.parts.storeroom import offered, ordered, part, waiting
 from tests.job.workshop import KIT, another, at_stage
 
 UNSAID = {

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from shopdesk.job.diagnosis import record_observation
-from shopdesk.job.labour import TimeEntry, add_time
+from shopdesk.job.labour.clock import TimeEntry, add_time
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.payments import take_payment

@@ -24,7 +24,7 @@ from shopdesk.job.diagnosis import drop_finding, record_finding, record_observat
 from shopdesk.job.lines import LineEntry, add_line, drop_line, offer_again, turn_down
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.payments import drop_payment, give_back, take_payment
 from shopdesk.job.pickup import (
     agree_balance,

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from shopdesk.job.counting import count_part
 from shopdesk.job.lines import LineEntry, add_line, change_line, faults
 from shopdesk.job.paperwork import charge_rows
-from shopdesk.job.part_catalogue import PartEntry, add_part
-from shopdesk.job.part_views import PartView
+from shopdesk.job.parts.catalogue import PartEntry, add_part
+from shopdesk.job.parts.counting import count_part
+from shopdesk.job.parts.views import PartView
 from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.shop import LabourRate
 from shopdesk.job.stages import Stage

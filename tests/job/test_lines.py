@@ -20,7 +20,7 @@ from shopdesk.job.lines import (
 )
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.pickup import credit_invoice, issue_invoice
 from shopdesk.job.reasons import NO_FINDING
 from shopdesk.job.repair import do_line, undo_line

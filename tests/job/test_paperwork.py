@@ -14,7 +14,7 @@ from shopdesk.job.diagnosis import confirm_complaint, record_finding, record_obs
 from shopdesk.job.lines import LineEntry, add_line, turn_down
 from shopdesk.job.moving import go_on
 from shopdesk.job.paperwork import charge_rows, tag_content
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.payments import give_back, take_payment
 from shopdesk.job.photos import add_photo
 from shopdesk.job.pickup import invoice_as_issued, issue_invoice

@@ -5,8 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.job.crediting import PartCredit, credit_part
 from shopdesk.job.history import ticket_journal
+from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.lines import add_line, turn_down
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.payments import (

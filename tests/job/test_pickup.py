@@ -18,7 +18,7 @@ from shopdesk.job.history import ticket_journal
 from shopdesk.job.lines import LineEntry, add_line, change_line, drop_line
 from shopdesk.job.moving import go_on, send_back
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.payments import METHODS, give_back, take_payment
 from shopdesk.job.pickup import (
     agree_balance,

@@ -4,12 +4,12 @@ from dataclasses import replace
 from datetime import date
 
 from shopdesk.job.approval import approve, quote
-from shopdesk.job.counting import count_part
 from shopdesk.job.diagnosis import record_observation
 from shopdesk.job.intake import under_warranty
 from shopdesk.job.lines import change_line
 from shopdesk.job.moving import go_on, send_back
-from shopdesk.job.part_catalogue import PartEntry, add_part
+from shopdesk.job.parts.catalogue import PartEntry, add_part
+from shopdesk.job.parts.counting import count_part
 from shopdesk.job.pickup import credit_invoice, issue_invoice
 from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift, save_shop

@@ -18,7 +18,7 @@ from shopdesk.job.intake import TicketEntry, take_in
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.moving import go_on
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.payments import take_payment
 from shopdesk.job.pickup import hand_over, issue_invoice
 from shopdesk.job.repair import do_line

@@ -7,7 +7,7 @@ import facturx
 import pytest
 
 from shopdesk.job.causes import say_cause
-from shopdesk.job.invoice_prints import keep_print, unprinted
+from shopdesk.job.invoices.prints import keep_print, unprinted
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.pickup import credit_invoice, issue_invoice
 from shopdesk.job.shift import Shift, save_shop

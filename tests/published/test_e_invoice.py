@@ -9,7 +9,7 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.job.credit_content import Note
+from shopdesk.job.invoices.credit_content import Note
 from shopdesk.job.paper_content import ChargeRow, InvoiceContent, PaymentRow
 from shopdesk.papers.e_invoice import e_invoice_xml
 from shopdesk.pricing.before_tax import before_tax

@@ -4,7 +4,7 @@ from shopdesk.job.approval import SayEntry, approve, quote
 from shopdesk.job.diagnosis import confirm_complaint, record_finding
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.moving import go_on
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage

@@ -3,18 +3,18 @@
 from dataclasses import dataclass
 
 from shopdesk.job.approval import SayEntry, approve, quote
-from shopdesk.job.counting import count_part
 from shopdesk.job.diagnosis import confirm_complaint, record_finding
-from shopdesk.job.fits import FitEntry, add_fit
-from shopdesk.job.kits import KitEntry, set_kit
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.moving import go_on
-from shopdesk.job.offers import OfferEntry, add_offer
-from shopdesk.job.part_catalogue import PartEntry, add_part, open_part
-from shopdesk.job.part_views import PartView, SupplierView
+from shopdesk.job.parts.catalogue import PartEntry, add_part, open_part
+from shopdesk.job.parts.counting import count_part
+from shopdesk.job.parts.fits import FitEntry, add_fit
+from shopdesk.job.parts.kits import KitEntry, set_kit
+from shopdesk.job.parts.offers import OfferEntry, add_offer
+from shopdesk.job.parts.suppliers import SupplierEntry, add_supplier
+from shopdesk.job.parts.views import PartView, SupplierView
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
-from shopdesk.job.suppliers import SupplierEntry, add_supplier
 from shopdesk.job.views import TicketView
 
 

@@ -4,19 +4,19 @@ from collections.abc import Callable
 
 import pytest
 
-from shopdesk.desk.buying_board import BuyingBoard
-from shopdesk.desk.buying_page import BuyingPage
-from shopdesk.desk.buying_sheet import BuyingSheet
+from shopdesk.desk.buying.board import BuyingBoard
+from shopdesk.desk.buying.page import BuyingPage
+from shopdesk.desk.buying.sheet import BuyingSheet
 from shopdesk.desk.pages import PAGES
-from shopdesk.desk.part_card import PartCard
-from shopdesk.job.buying_views import BY_DAY, CHEAPEST, SOONEST
-from shopdesk.job.kits import KitEntry, set_kit
+from shopdesk.desk.parts.card import PartCard
+from shopdesk.job.buying.views import BY_DAY, CHEAPEST, SOONEST
 from shopdesk.job.lines import LineEntry, add_line
-from shopdesk.job.offers import OfferEntry, add_offer
-from shopdesk.job.order_views import list_orders
-from shopdesk.job.part_catalogue import PartEntry, add_part
+from shopdesk.job.parts.catalogue import PartEntry, add_part
+from shopdesk.job.parts.kits import KitEntry, set_kit
+from shopdesk.job.parts.offers import OfferEntry, add_offer
+from shopdesk.job.parts.order_views import list_orders
+from shopdesk.job.parts.suppliers import SupplierEntry, add_supplier
 from shopdesk.job.shift import Shift
-from shopdesk.job.suppliers import SupplierEntry, add_supplier
 from shopdesk.job.views import TicketView
 from tests.window.conftest import Driver
 from tests.window.stocked import Stocked, stocked, waiting

@@ -7,14 +7,14 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.desk.clock_strip import ClockStrip
 from shopdesk.desk.diagnosis_page import DiagnosisPage
+from shopdesk.desk.labour.clock_strip import ClockStrip
 from shopdesk.desk.repair_page import RepairPage
 from shopdesk.job.causes import say_cause
 from shopdesk.job.customers import CustomerEntry
 from shopdesk.job.diagnosis import say_no_proof
 from shopdesk.job.intake import TicketEntry, take_in
-from shopdesk.job.labour import TimeEntry, add_time, start_clock
+from shopdesk.job.labour.clock import TimeEntry, add_time, start_clock
 from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.shop import LabourRate

@@ -4,11 +4,11 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.desk.flat_choice import choose_flat_time
-from shopdesk.desk.flat_times import FlatTimes
-from shopdesk.job.flat_times import FlatTimeEntry, add_flat_time, flat_time_line, flat_times
-from shopdesk.job.labour import TimeEntry, add_time
-from shopdesk.job.labour_bill import count_toward
+from shopdesk.desk.labour.flat_choice import choose_flat_time
+from shopdesk.desk.labour.flat_times import FlatTimes
+from shopdesk.job.labour.bill import count_toward
+from shopdesk.job.labour.clock import TimeEntry, add_time
+from shopdesk.job.labour.flat_times import FlatTimeEntry, add_flat_time, flat_time_line, flat_times
 from shopdesk.job.shift import Shift
 from shopdesk.job.views import TicketView
 from tests.job.mended import closed

@@ -6,9 +6,9 @@ import pytest
 
 from shopdesk.desk.approval_page import ApprovalPage
 from shopdesk.desk.line_list import price_words, whole_line
-from shopdesk.job.counting import count_part
-from shopdesk.job.flat_times import FlatTimeEntry, add_flat_time
+from shopdesk.job.labour.flat_times import FlatTimeEntry, add_flat_time
 from shopdesk.job.lines import LineEntry, add_line
+from shopdesk.job.parts.counting import count_part
 from shopdesk.job.views import TicketView
 from tests.window.conftest import Driver
 from tests.window.so_far import diagnosed

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from pypdf import PdfReader
 
-from shopdesk.desk.options_page import OptionsPage
+from shopdesk.desk.options.page import OptionsPage
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.intake import take_in
 from shopdesk.job.lines import LineEntry, add_line
@@ -14,7 +14,7 @@ from shopdesk.job.moving import go_on
 from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
-from tests.job.option_shop import BOGS, USED_TRIMMER, catalogue
+from tests.job.options.option_shop import BOGS, USED_TRIMMER, catalogue
 from tests.job.workshop import OWNER
 from tests.window.conftest import Driver
 

@@ -7,18 +7,18 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.desk.buying_sheet import BuyingSheet
-from shopdesk.desk.order_card import OrderCard
-from shopdesk.desk.orders_sheet import OrdersSheet
-from shopdesk.desk.receiving_card import ReceivingCard
-from shopdesk.desk.reorder_sheet import ReorderSheet
-from shopdesk.desk.suppliers_sheet import SuppliersSheet
-from shopdesk.job.order_views import OrderView, list_orders, open_order
-from shopdesk.job.ordering import OrderLineEntry, add_order_line, new_order, place_order
-from shopdesk.job.part_catalogue import open_part
+from shopdesk.desk.buying.sheet import BuyingSheet
+from shopdesk.desk.parts.order_card import OrderCard
+from shopdesk.desk.parts.orders_sheet import OrdersSheet
+from shopdesk.desk.parts.receiving_card import ReceivingCard
+from shopdesk.desk.parts.reorder_sheet import ReorderSheet
+from shopdesk.desk.parts.suppliers_sheet import SuppliersSheet
+from shopdesk.job.parts.catalogue import open_part
+from shopdesk.job.parts.order_views import OrderView, list_orders, open_order
+from shopdesk.job.parts.ordering import OrderLineEntry, add_order_line, new_order, place_order
+from shopdesk.job.parts.suppliers import suppliers
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
-from shopdesk.job.suppliers import suppliers
 from shopdesk.job.views import TicketView
 from tests.window.conftest import NOW, Driver
 from tests.window.stocked import Stocked, stocked, waiting

@@ -2,11 +2,11 @@
 
 import pytest
 
-from shopdesk.desk.order_card import OrderCard
-from shopdesk.desk.part_card import PartCard
-from shopdesk.desk.parts_sheet import PartsSheet
-from shopdesk.job.part_catalogue import PartEntry, add_part, open_part, part_numbered
-from shopdesk.job.part_find import find_parts
+from shopdesk.desk.parts.card import PartCard
+from shopdesk.desk.parts.order_card import OrderCard
+from shopdesk.desk.parts.parts_sheet import PartsSheet
+from shopdesk.job.parts.catalogue import PartEntry, add_part, open_part, part_numbered
+from shopdesk.job.parts.find import find_parts
 from shopdesk.job.views import TicketView
 from tests.window.conftest import Driver
 from tests.window.stocked import Stocked, stocked, waiting

@@ -10,7 +10,7 @@ from shopdesk.desk.part_credit import PartCreditCard
 from shopdesk.desk.pickup_page import PickupPage
 from shopdesk.job.after import make_reminder
 from shopdesk.job.history import ticket_journal
-from shopdesk.job.invoice_prints import unprinted
+from shopdesk.job.invoices.prints import unprinted
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.payments import take_payment
 from shopdesk.job.shift import Shift

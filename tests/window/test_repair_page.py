@@ -9,7 +9,7 @@ from shopdesk.desk.repair_page import RepairPage
 from shopdesk.job.causes import say_cause
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.lines import turn_down
-from shopdesk.job.parts import set_supply
+from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView

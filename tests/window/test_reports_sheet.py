@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from shopdesk.desk.reports_sheet import ReportsSheet
+from shopdesk.desk.reports.sheet import ReportsSheet
 from shopdesk.job.reports.book import REPORTS
 from shopdesk.job.reports.till import till
 from shopdesk.job.shift import Shift

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from shopdesk.bench.cause_book import SOMETHING_ELSE
-from shopdesk.job.labour_report import TicketHours, clocked_against_billed
+from shopdesk.job.labour.report import TicketHours, clocked_against_billed
 from shopdesk.job.reference import cause_title
 from shopdesk.job.reports.period import Period
 from shopdesk.job.reports.report import (

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
-from shopdesk.job.labour_report import (
+from shopdesk.job.labour.report import (
     FlatHours,
     PersonHours,
     TicketHours,

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
-from shopdesk.job.labour import TimeEntry, add_time
+from shopdesk.job.labour.clock import TimeEntry, add_time
 from shopdesk.job.pickup import issue_invoice
 from shopdesk.job.reports import hours
 from shopdesk.job.reports.report import Bars

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.job.bad_debts import write_off
-from shopdesk.job.crediting import PartCredit, credit_part
+from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.pickup import credit_invoice
 from shopdesk.job.reports import tax
 from shopdesk.job.reports.tax import TaxSum, shared_out, tax_report

@@ -1,0 +1,1 @@
+"""Baskets in the window: what to buy where."""

@@ -1,0 +1,1 @@
+"""The clock and flat times in the window."""

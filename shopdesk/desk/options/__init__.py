@@ -1,0 +1,1 @@
+"""The ways out side by side in the window."""

@@ -1,0 +1,1 @@
+"""Parts, suppliers and orders in the window."""

@@ -1,0 +1,1 @@
+"""Invoices and credit notes: chained, kept as printed, never changed."""

@@ -1,0 +1,1 @@
+"""The ways out that an owner can choose from, worked out anew each time they are asked for."""
