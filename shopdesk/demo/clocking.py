@@ -6,8 +6,8 @@ from shopdesk.job.labour.views import time_words
 
 
 def clock_on(told: Told) -> None:
-    """Start the clock, where the shop clocks its time by then."""
-    if told.cast.bench.today >= told.cast.clocked_since:
+    """Start the clock, where the shop clocks its time by then and no time is written by hand."""
+    if told.cast.bench.today >= told.cast.clocked_since and not told.story.by_time:
         told.ticket = start_clock(told.cast.bench, told.id).ticket
 
 

@@ -84,7 +84,7 @@ def _count_time(told: Told) -> None:
 
 
 def _work_left(told: Told) -> list[LineView]:
-    work = (LineKind.PART, LineKind.LABOUR)
+    work = (LineKind.PART, LineKind.LABOUR, LineKind.SUBLET)
     return [
         line for line in told.now.lines if line.kind in work and not (line.done or line.declined)
     ]

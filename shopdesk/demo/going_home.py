@@ -41,13 +41,14 @@ def tell_owner(told: Told) -> Iterator[Wait]:
 def write_letters(told: Told) -> Iterator[Wait]:
     """Nobody comes for it: the letters go out, one after the other, and storage is asked for."""
     counter = told.cast.counter
-    for number in range(told.visit.letters):
+    for _ in range(told.visit.letters):
         yield Wait(days=BETWEEN.days + 1)
         letter = make_letter(counter, told.id)
         yield Wait(minutes=40)
         say_sent(counter, letter.id)
-        if number and number + 1 == told.visit.letters and not told.visit.never_fetched:
-            told.ticket = charge_storage(counter, told.id)
+    if told.visit.letters > 1 and not told.visit.never_fetched:
+        yield Wait(days=6)
+        told.ticket = charge_storage(counter, told.id)
 
 
 def bill(told: Told) -> Iterator[Wait]:

@@ -18,7 +18,7 @@ from shopdesk.job.shift import Shift
 CANCELLED = ("tern", ("GB-16",))
 PART_RECEIVED = ("osier", ("LH-80", "AF-26", "SP-7"))
 OWED = ("osier", ("CC-1", "HG-190"))
-ON_THE_WAY = ("barge", ("TK-190", "PB-22", "SA-07"))
+ON_THE_WAY = ("barge", ("TK-190", "PB-22 10", "SA-07 10"))
 TO_WRITE = ("SR-5", "FF-14")
 """Of what runs low, this is on an order already that is being written."""
 
@@ -54,8 +54,11 @@ def write_open_orders(cast: Cast) -> Iterator[Wait]:
     order_these(counter, [room.part_ids[number] for number in TO_WRITE])
 
 
-def _place(shift: Shift, room: Storeroom, seller: str, numbers: Sequence[str]) -> OrderView:
+def _place(shift: Shift, room: Storeroom, seller: str, wants: Sequence[str]) -> OrderView:
+    """Place an order: numbers of parts, with how many come in a pack behind it."""
     written = new_order(shift, room.supplier_ids[seller])
-    for number in numbers:
-        add_order_line(shift, written.id, OrderLineEntry(room.part_ids[number], pack="1"))
+    for wanted in wants:
+        number, _, pack = wanted.partition(" ")
+        entry = OrderLineEntry(room.part_ids[number], pack=pack or "1")
+        add_order_line(shift, written.id, entry)
     return place_order(shift, written.id)

@@ -2,9 +2,10 @@
 
 A4 follows DIN 5008 form B: the address field is 85 mm wide, 20 mm from the left edge; the sender's
 line ends 62.7 mm from the top, where the 27.3 mm address zone begins; folds at 105 and 210 mm.
-Letter follows the usual No. 10 window envelope (common practice, no published source): a window
-4 1/2 x 1 1/8 in, 7/8 in from the left and 1/2 in from the bottom of a 4 1/8 in envelope, holding a
-sheet folded in three. These lines stay in sight however the sheet slides inside.
+Letter follows the usual No. 10 window envelope (common practice, no published source): 4 1/8 in
+high, its window 4 1/2 x 1 1/8 in, 7/8 in from the left and 1/2 in from the bottom. Folded at the
+marks, 3 7/8 and 7 3/4 in from the top, a sheet has 1/4 in to slide up and down and 1 in sideways:
+what lies 2 1/2 to 3 3/8 in from its top and 7/8 to 4 3/8 in from its left stays in sight.
 """
 
 from reportlab.lib.units import inch, mm
@@ -16,11 +17,12 @@ from shopdesk.papers.fonts import REGULAR, shortened, text_width
 from shopdesk.papers.paper import Paper
 
 A4_WINDOW = (25 * mm, 80 * mm, 62.7 * mm, 27.3 * mm)
-LETTER_WINDOW = (0.95 * inch, 3.4 * inch, 2.3 * inch, 0.85 * inch)
+LETTER_WINDOW = (0.95 * inch, 3.4 * inch, 2.5 * inch, 0.875 * inch)
 """Left, width, top and height of what shows, from the sheet's upper left corner."""
 BODY_TOP = 100 * mm
 """Where the letter's text begins."""
 _A4_FOLDS = (105 * mm, 210 * mm)
+_LETTER_FOLDS = (3.875 * inch, 7.75 * inch)
 
 
 def draw_letter_head(canvas: Canvas, paper: Paper, owner: Addressee) -> None:
@@ -35,11 +37,10 @@ def draw_letter_head(canvas: Canvas, paper: Paper, owner: Addressee) -> None:
     canvas.setFont(REGULAR, 6.5)
     canvas.drawString(left, page_height - top + 4, shortened(sender, REGULAR, 6.5, width))
     draw_address(canvas, paper, owner, (left, page_height - top, width, height))
-    if a4:
-        canvas.setStrokeColor(styles.RULE)
-        canvas.setLineWidth(styles.HAIR)
-        for fold in _A4_FOLDS:
-            canvas.line(6, page_height - fold, 14, page_height - fold)
+    canvas.setStrokeColor(styles.RULE)
+    canvas.setLineWidth(styles.HAIR)
+    for fold in _A4_FOLDS if a4 else _LETTER_FOLDS:
+        canvas.line(6, page_height - fold, 14, page_height - fold)
 
 
 def draw_address(

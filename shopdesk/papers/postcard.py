@@ -74,15 +74,19 @@ def _draw_message(
     highest = height - EDGE - CODE_ROOM
     for machines, tasks in _FITS:
         blocks = list(_blocks(paper, content, machines, tasks))
-        heights = [block.wrap(width, height)[1] + 2.5 for block in blocks]
+        heights = [block.wrap(width, height)[1] + _gap(block) for block in blocks]
         if sum(heights) <= highest:
             break
     top = height - EDGE
     for block, tall in zip(blocks, heights, strict=True):
         if top - tall < CODE_ROOM:
             return
-        block.drawOn(canvas, EDGE, top - tall + 2.5)
         top -= tall
+        block.drawOn(canvas, EDGE, top)
+
+
+def _gap(block: Paragraph) -> float:
+    return 5 if block.style is styles.CARD_STRONG else 1.5
 
 
 def _blocks(paper: Paper, content: UpkeepMessage, machines: int, tasks: int) -> Iterator[Paragraph]:
@@ -103,11 +107,11 @@ def _blocks(paper: Paper, content: UpkeepMessage, machines: int, tasks: int) -> 
 
 
 def _tasks(paper: Paper, one: MachineDue, most: int) -> str:
-    """Return what is due on a machine in few words: a task's own words end at its first comma."""
+    """Return what is due on a machine in few words: a task's own words end where it is explained."""
     named = [_short(row.title.split(";")[0].split(":")[0], 60) for row in one.rows]
     left = len(named) - most
     more = [paper.say("more", count=str(left))] if left > 0 else []
-    return ", ".join((*named[:most], *more))
+    return "; ".join((*named[:most], *more))
 
 
 def _draw_rule(canvas: Canvas, x: float, height: float) -> None:

@@ -13,6 +13,9 @@ from shopdesk.papers.printed import Printed
 from shopdesk.papers.upkeep_list import caution_list, upkeep_list
 from shopdesk.papers.words import Sentences, Words
 
+_MACHINE_ROOM = 165
+"""What a machine's name, and the first task under it, need."""
+
 
 def upkeep_words(content: UpkeepMessage, words: Words, paper: str) -> Sentences:
     """Return a paper's sentences, filled with what a message is about."""
@@ -62,7 +65,7 @@ def draw_upkeep_letter(content: UpkeepMessage, words: Words) -> Printed:
 
 def _machine(paper: Paper, content: UpkeepMessage, one: MachineDue, *, named: bool) -> None:
     if named:
-        paper.section(one.machine.title)
+        paper.section(one.machine.title, room=_MACHINE_ROOM)
         serial = one.machine.serial
         paper.text(paper.say("serial", serial=serial) if serial else "", styles.SMALL)
     upkeep_list(paper, one.rows, content.on)

@@ -288,7 +288,7 @@ shift.records.close()
 
 def test_two_desks_never_take_the_same_piece(shift: Shift) -> None:
     view = part(shift, lying="7")
-    project = Path(__file__).parents[2]
+    project = Path(__file__).parents[3]
     desks = [
         subprocess.Popen(
             [sys.executable, "-c", FITTER, str(shift.records.file), who, str(view.id)],
