@@ -34,6 +34,16 @@ def data_folder() -> Path:
     return platformdirs.user_data_path("shopdesk", appauthor=False)
 
 
+def config_folder() -> Path:
+    """Return the user's own folder for how this computer's desk likes things; it may not exist yet.
+
+    Where SHOPDESK_DATA names a data folder, it is that one.
+    """
+    if os.environ.get("SHOPDESK_DATA"):
+        return data_folder()
+    return platformdirs.user_config_path("shopdesk", appauthor=False)
+
+
 def records_file() -> Path:
     """Return the file that holds the records when no other is named; it may not exist yet."""
     return data_folder() / "shop.db"

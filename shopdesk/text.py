@@ -63,6 +63,8 @@ def fold(text: str) -> str:
 
     Folding twice changes nothing, so stored text and the words looked for can both be folded.
     """
+    if text.isascii():
+        return text.lower().replace("`", "'")
     plain = _stripped(text.translate(_PLAIN_LETTERS)).casefold().translate(_PLAIN_LETTERS)
     return unicodedata.normalize("NFC", _stripped(plain))
 

@@ -1,4 +1,7 @@
-"""Runs all tests from a bare Python: ``python3 tests [what pytest takes]``."""
+"""Runs all tests from a bare Python: ``python3 tests [what pytest takes]``.
+
+Without arguments they are shared out over the processors.
+"""
 
 import os
 import sys
@@ -19,7 +22,8 @@ def main() -> int:
         sys.stderr.write(complaint + "\n")
         return 2
     os.chdir(project)
-    return bootstrap.start(project, "pytest", sys.argv[1:], "test")
+    arguments = sys.argv[1:] or ["--numprocesses", str(os.cpu_count() or 1)]
+    return bootstrap.start(project, "pytest", arguments, "test")
 
 
 if __name__ == "__main__":

@@ -34,7 +34,13 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_sessionstart(session: pytest.Session) -> None:
-    """Open the tests' own screen, or stop with what is missing for it."""
+    """Open the tests' own screen, or stop with what is missing for it.
+
+    Where the tests are shared out over several processes, each of them has a screen, and the one
+    that shares them out has none.
+    """
+    if getattr(session.config.option, "numprocesses", None):
+        return
     complaint = system_needs.complaint(system_needs.missing())
     if complaint:
         pytest.exit(complaint, returncode=2)

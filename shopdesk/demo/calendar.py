@@ -10,7 +10,7 @@ from shopdesk.demo.scenario import Machine, Scenario, Story, Visit
 
 DAYS_BACK = 1480
 """How far back the shop's records reach."""
-TICKETS = 190
+TICKETS = 172
 APART = 100
 """Fewest days between two unconnected visits of a machine: longer than the warranty."""
 AS_BEFORE = 330

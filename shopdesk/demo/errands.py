@@ -30,7 +30,7 @@ def begin_errands(telling: Telling, cast: Cast, days_back: int, seed: int) -> No
     """Have all of them begin at their time."""
     eve, counter = cast.today, cast.counter
     luck = Random(f"{seed} errands")
-    rounds = days_back // (EVERY + 5) - 1
+    rounds = days_back // (EVERY + 2)
     start = eve - timedelta(days=days_back)
     telling.errand(keep_filled(counter, cast.room, rounds, luck), _at(start), luck)
     lists = price_lists(counter, cast.scenario.goods, cast.room)

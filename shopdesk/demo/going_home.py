@@ -10,6 +10,7 @@ from shopdesk.demo.reminding import note_upkeep
 from shopdesk.demo.told import Told
 from shopdesk.job.bad_debts import write_off
 from shopdesk.job.invoices.crediting import PartCredit, credit_part
+from shopdesk.job.invoices.chain import last_seal
 from shopdesk.job.lines import change_line
 from shopdesk.job.messages import say_sent
 from shopdesk.job.payments import Tender, give_back, take_payment, take_payments
@@ -65,6 +66,9 @@ def bill(told: Told) -> Iterator[Wait]:
     assert issued is not None
     total, left = show_money(issued.total), show_money(told.now.balance)
     told.say(f"invoice {issued.number}: {total}, {left} to pay")
+    if told.is_heard:
+        with told.cast.counter.records.reading():
+            told.say(f"from here on it never changes; the chain of invoices ends in {last_seal()}")
 
 
 def _put_right(told: Told) -> Iterator[Wait]:

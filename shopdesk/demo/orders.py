@@ -42,7 +42,8 @@ def order(told: Told) -> Iterator[Wait]:
 def arrive(told: Told) -> Iterator[Wait]:
     """The parts come, from our own orders or with what was ordered for the bins."""
     for _ in range(LONGEST):
-        if not told.in_stage(Stage.PARTS) or not waited_for(told):
+        waits = told.in_stage(Stage.PARTS) and waited_for(told)
+        if not waits and not told.orders:
             return
         yield from order(told)
         yield Wait(days=1)
@@ -60,9 +61,10 @@ def _order_basket(told: Told) -> None:
     seen = buying(told.cast.counter, told.id)
     for one in seen.baskets:
         total = one.trouble if one.total is None else f"{show_money(one.total)}, {one.ready}"
-        told.say(f"{one.title}: {total}. {' '.join(one.notes)}".rstrip())
+        title = one.title[:1].lower() + one.title[1:]
+        told.say(f"a basket, {title}: {total}. {' '.join(one.notes)}".rstrip())
     done = order_basket(told.cast.counter, seen, AIMS[told.visit.basket])
-    told.say(f"the {told.visit.basket} is taken. {done.words}")
+    told.say(f"the {told.visit.basket} one is taken. {done.words}")
     for row in list_orders(told.cast.counter):
         if row.number in done.numbers:
             _remember(told, open_order(told.cast.counter, row.id))
@@ -85,7 +87,9 @@ def _order_part(told: Told, line: LineView) -> None:
 
 
 def _remember(told: Told, placed: OrderView) -> None:
-    told.orders[placed.id] = placed.expected_on or told.cast.counter.today
+    today = told.cast.counter.today
+    same_day = not told.visit.supplier_days
+    told.orders[placed.id] = today if same_day else placed.expected_on or today
 
 
 def _by_hand(told: Told, line: LineView) -> None:
@@ -98,7 +102,7 @@ def _by_hand(told: Told, line: LineView) -> None:
 def _take_in(told: Told) -> None:
     counter, today = told.cast.counter, told.cast.counter.today
     for order_id, day in list(told.orders.items()):
-        if day <= today or told.is_heard:
+        if day <= today:
             del told.orders[order_id]
             told.say(receive(counter, order_id, all_to_come(counter, order_id)).words)
     for line_id, day in list(told.by_hand.items()):

@@ -23,8 +23,8 @@ from shopdesk.job.parts.suppliers import SupplierEntry, add_supplier
 from shopdesk.job.shift import Shift
 
 BEGAN_AT = Decimal("0.92")
-"""What a part cost when the shop began to count, beside what it costs now."""
-EVERY = 60
+"""What much-used parts cost when the shop began to count, beside what they cost now."""
+EVERY = 90
 """The bins are looked over every so many days."""
 OVER_THE_COUNTER = ("LN-95", "MX-50", "BO-1")
 
@@ -53,7 +53,8 @@ def open_storeroom(shift: Shift, sellers: Iterable[Seller], goods: Iterable[Good
         part_id = add_part(shift, _part_entry(good)).id
         room.part_ids.setdefault(good.number, part_id)
         for seller, pack, cost in _offers(good):
-            entry = OfferEntry(f"{seller[:1].upper()}-{good.number}", pack, _then(cost))
+            cost = _then(cost) if good.packs else cost
+            entry = OfferEntry(f"{seller[:1].upper()}-{good.number}", pack, cost)
             add_offer(shift, part_id, room.supplier_ids[seller], entry)
         for entry in _fit_entries(good.fits):
             add_fit(shift, part_id, entry)
@@ -68,9 +69,11 @@ def open_storeroom(shift: Shift, sellers: Iterable[Seller], goods: Iterable[Good
 
 
 def price_lists(shift: Shift, goods: Iterable[Good], room: Storeroom) -> Iterator[Wait]:
-    """The suppliers' new price lists come: from here on all costs what it costs today."""
+    """The suppliers' new price lists come: what is much used costs what it costs today."""
     yield Wait(minutes=10)
     for good in goods:
+        if not good.packs:
+            continue
         today = {(room.supplier_ids[seller], Decimal(pack)): cost for seller, pack, cost in _offers(good)}
         for offer in open_part(shift, room.part_ids[good.number]).offers:
             cost = today.get((offer.supplier_id, offer.pack))
@@ -86,7 +89,7 @@ def price_lists(shift: Shift, goods: Iterable[Good], room: Storeroom) -> Iterato
 def keep_filled(shift: Shift, room: Storeroom, rounds: int, luck: Random) -> Iterator[Wait]:
     """Now and again what runs low is ordered, one order for each supplier, and comes."""
     for _ in range(rounds):
-        yield Wait(days=EVERY)
+        yield Wait(days=EVERY - max(room.lead_days.values()))
         _sell(shift, room, luck)
         low = [row.part_id for row in reorder_list(shift) if row.supplier_id is not None]
         orders = order_these(shift, low)

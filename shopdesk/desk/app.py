@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import ttkbootstrap as ttk
-
+from shopdesk import places
 from shopdesk.desk import look
 from shopdesk.desk.dialogs import Dialogs
+from shopdesk.desk.dressing import Dressing
 from shopdesk.desk.faults import Faults
 from shopdesk.desk.papers_out import Opener, open_with_system
 from shopdesk.desk.tk_dialogs import TkDialogs
@@ -27,21 +28,23 @@ class DeskApp:
     """The root window with the welcome or the desk in it.
 
     ``open_demo`` builds the demo and hands back its shift; ``on_fault`` hears of errors of our own
-    making.
+    making. ``dressing`` knows how this desk likes its window; without one nothing is remembered.
     """
 
     def __init__(
         self,
         shift: Shift,
         *,
-        root: ttk.App | None = None,
+        root: look.DeskRoot | None = None,
+        dressing: Dressing | None = None,
         dialogs: Dialogs | None = None,
         opener: Opener = open_with_system,
         open_demo: OpenDemo | None = None,
         papers_folder: Path | None = None,
         on_fault: Callable[[BaseException], object] = lambda error: None,
     ) -> None:
-        self.root = root or look.make_root()
+        self.dressing = dressing or Dressing()
+        self.root = root or self.dressing.make_root()
         self.dialogs = dialogs or TkDialogs(self.root)
         self.window: Window | None = None
         self.welcome: Welcome | None = None
@@ -65,6 +68,7 @@ class DeskApp:
             self.welcome.drafts.keep_now()
         if self.window is None or self._may_leave(self.window):
             self.shut()
+            self.dressing.keep(self.root)
             self.root.destroy()
 
     def _may_leave(self, window: Window) -> bool:
@@ -104,11 +108,22 @@ class DeskApp:
             papers_folder=self._papers_folder,
         )
         self.window.front.keys.add(self.window, "Ctrl+Q", "Close the desk", self.close)
+        self._add_comfort_keys(self.window)
         self.window.pack(fill="both", expand=True)
         self.window.show_shop(shift.shop)
         self.window.board.focus_list()
         self.root.title(f"{shift.shop.name} – shopdesk")
         self._later = self.root.after(_PAINT_FIRST_MS, self._first_look)
+
+    def _add_comfort_keys(self, window: Window) -> None:
+        say, root = window.front.notices.say, self.root
+        for name, does, change in (
+            ("Ctrl+L", "Light or dark", self.dressing.turn_light),
+            ("Ctrl+Plus", "Larger text", partial(self.dressing.step_text, by=1)),
+            ("Ctrl+Minus", "Smaller text", partial(self.dressing.step_text, by=-1)),
+            ("Ctrl+0", "Text as at first", partial(self.dressing.step_text, by=0)),
+        ):
+            window.front.keys.add(window, name, does, lambda change=change: say(change(root)))
 
     def _first_look(self) -> None:
         """Read the board, once the window stands there and takes keys."""
@@ -148,6 +163,7 @@ def run(shift: Shift, open_demo: OpenDemo | None = None) -> int:
 
     Raises ``tkinter.TclError`` where there is no display.
     """
-    app = DeskApp(shift, open_demo=open_demo)
+    dressing = Dressing(places.config_folder() / "desk.json")
+    app = DeskApp(shift, dressing=dressing, open_demo=open_demo)
     app.root.mainloop()
     return 0

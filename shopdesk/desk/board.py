@@ -46,12 +46,8 @@ class Board(ttk.Frame):
         self.tree = ttk.Treeview(
             self._ring, columns=("state",), show="tree", style=look.BOARD, selectmode="browse"
         )
-        self.tree.column("#0", width=look.pixels(self, _WIDTH), stretch=True)
-        self.tree.column("state", width=look.pixels(self, _STATE_WIDTH), stretch=False)
         scrolled(self.tree, self._ring)
         self._none = ttk.Label(self.tree, text=_NONE, bootstyle="secondary", justify="center")
-        self.tree.tag_configure("move", font=look.HEADING, foreground=look.colour("primary"))
-        self.tree.tag_configure("late", foreground=look.colour("danger"))
         for sequence in ("<Return>", "<KP_Enter>", "<ButtonRelease-1>"):
             self.tree.bind(sequence, self._chosen)
         for sequence, step in (("<Down>", 1), ("<Up>", -1)):
@@ -61,7 +57,7 @@ class Board(ttk.Frame):
         self.tree.bind("<FocusIn>", self._focused)
         self.tree.bind("<FocusOut>", self._show_ring)
         when_widths_change(self.tree, self._fit_words)
-        self._show_ring()
+        look.when_worn(self, self._wear)
 
     @property
     def has_focus(self) -> bool:
@@ -154,6 +150,15 @@ class Board(ttk.Frame):
         if group and self.tree.index(iid) == 0:
             self.tree.see(group)
         self.tree.see(iid)
+
+    def _wear(self) -> None:
+        """Take the theme's inks, and columns as wide as its letters need."""
+        self.tree.column("#0", width=look.pixels(self, _WIDTH), stretch=True)
+        self.tree.column("state", width=look.pixels(self, _STATE_WIDTH), stretch=False)
+        self.tree.tag_configure("move", font=look.HEADING, foreground=look.colour("primary"))
+        self.tree.tag_configure("late", foreground=look.colour("danger"))
+        self._show_ring()
+        self._fit_words()
 
     def _fit_words(self) -> None:
         """Shorten what is wider than the board."""

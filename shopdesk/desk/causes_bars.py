@@ -29,9 +29,7 @@ class BarList(tk.Canvas):
     """Rows known by their keys. Arrows choose; ``bind_key`` lets other keys do something."""
 
     def __init__(self, parent: tk.Misc) -> None:
-        self._row = look.pixels(parent, _ROW)
-        self._inset = look.pixels(parent, _INSET)
-        super().__init__(parent, height=self._row, takefocus=True, borderwidth=0, width=1)
+        super().__init__(parent, takefocus=True, borderwidth=0, width=1)
         self._bars: Sequence[Bar] = ()
         self._place = 0
         self.bind("<Up>", lambda _event: self._step(-1))
@@ -39,8 +37,7 @@ class BarList(tk.Canvas):
         self.bind("<Button-1>", self._clicked)
         for sequence in ("<Configure>", "<FocusIn>", "<FocusOut>"):
             self.bind(sequence, self._draw)
-        ttk.on_theme_change(self._draw)
-        self.bind("<Destroy>", lambda _event: ttk.remove_theme_change_callback(self._draw))
+        look.when_worn(self, self._wear)
 
     @property
     def bars(self) -> Sequence[Bar]:
@@ -58,7 +55,11 @@ class BarList(tk.Canvas):
         self._bars = tuple(bars)
         keys = [bar.key for bar in bars]
         self._place = keys.index(before.key) if before and before.key in keys else 0
-        self.configure(height=max(1, len(bars)) * self._row + self._inset)
+        self._wear()
+
+    def _wear(self) -> None:
+        self._row, self._inset = look.pixels(self, _ROW), look.pixels(self, _INSET)
+        self.configure(height=max(1, len(self._bars)) * self._row + self._inset)
         self._draw()
 
     def bind_key(self, sequences: Sequence[str], run: Callable[[], object]) -> None:

@@ -16,6 +16,8 @@ _NAMES = {
     "PgUp": "Prior",
     "PgDn": "Next",
 }
+_SAME_KEYS = {"Plus": ("plus", "equal", "KP_Add"), "Minus": ("minus", "KP_Subtract")}
+"""Keys that stand in several places of a keyboard, or need Shift on some."""
 _MODIFIERS = 0x4 | 0x8 | 0x20000
 _TYPING = ("TEntry", "TCombobox", "Text", "Entry", "TSpinbox")
 
@@ -123,6 +125,8 @@ def _sequences(name: str) -> list[str]:
         return [f"<{lead}{last.lower()}>", f"<{lead}{last.upper()}>"]
     if last == "Enter":
         return [f"<{lead}Return>", f"<{lead}KP_Enter>"]
+    if last in _SAME_KEYS:
+        return [f"<{lead}{one}>" for one in _SAME_KEYS[last]]
     if last.isdigit():
         return [f"<{lead}Key-{last}>"]
     return [f"<{lead}{_NAMES.get(last, last)}>"]

@@ -1,35 +1,30 @@
 """How the window looks: the colours of a job card, its type, and the room things take."""
 
 import tkinter as tk
-from tkinter.font import Font
+from collections.abc import Callable
+from tkinter.font import Font, names
 from typing import Any
 
 import ttkbootstrap as ttk
 
 FAMILY = "jobcard"
-LIGHT, DARK = f"{FAMILY}-light", f"{FAMILY}-dark"
-
-THEMES = {
-    LIGHT: ttk.Theme(
-        name=FAMILY,
-        primary="#1f5145",
-        success="#1f6b46",
-        info="#22597a",
-        warning="#7a4d00",
-        danger="#a1241a",
-        neutral="#5a625e",
-        light={"background": "#fcfbf7", "foreground": "#1c2022"},
-    ),
-    DARK: ttk.Theme(
-        name=FAMILY,
-        primary="#8fd0ba",
-        success="#8fd3a8",
-        info="#9cc7e4",
-        warning="#ecc475",
-        danger="#ffb3ab",
-        neutral="#a9b2ad",
-        dark={"background": "#1b201e", "foreground": "#eceee9"},
-    ),
+_LIGHT: dict[str, Any] = {
+    "primary": "#1f5145",
+    "success": "#1f6b46",
+    "info": "#22597a",
+    "warning": "#7a4d00",
+    "danger": "#a1241a",
+    "neutral": "#5a625e",
+    "light": {"background": "#fcfbf7", "foreground": "#1c2022"},
+}
+_DARK: dict[str, Any] = {
+    "primary": "#8fd0ba",
+    "success": "#8fd3a8",
+    "info": "#9cc7e4",
+    "warning": "#ecc475",
+    "danger": "#ffb3ab",
+    "neutral": "#a9b2ad",
+    "dark": {"background": "#1b201e", "foreground": "#eceee9"},
 }
 
 SMALL = "CardSmall"
@@ -44,7 +39,7 @@ LIST = "Treeview"
 GAP = 8
 """Distance between things that belong together, in unscaled pixels."""
 
-_CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#26332d"
+_CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#2c463c"
 _IDLE_LIGHT, _IDLE_DARK = "#626a66", "#a0a9a4"
 _BUTTONS = ("default", "primary", "link", "danger")
 _ITEM: list[Any] = [
@@ -63,22 +58,60 @@ _SIZES: dict[str, dict[str, Any]] = {
 }
 
 
-def make_root(*, dark: bool = False) -> ttk.App:
+class DeskRoot(ttk.App):
+    """The root window. It knows its screen's own scale, and how wide columns were drawn."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        self.scale_of_screen = float(self.tk.call("tk", "scaling"))
+        self.widths: dict[str, tuple[int, ...]] = {}
+        """Unscaled widths of the columns of lists, by the list's name."""
+
+
+def make_root(*, dark: bool = False, text: int = 100) -> DeskRoot:
     """Return the program's one root window, themed, not yet filled."""
-    name = DARK if dark else LIGHT
-    THEMES[name].register()
-    root = ttk.App(
+    _theme(100, dark=dark).register()
+    root = DeskRoot(
         title="shopdesk",
-        theme=name,
+        theme=_theme_name(100, dark=dark),
         size=(1280, 800),
         minsize=(1024, 640),
         iconphoto=None,
     )
-    _set_type(root)
-    _set_lists(root)
-    _set_buttons(root)
     root.bind_class("TButton", "<space>", _press)
+    if text == 100:
+        _dress(root, text)
+    else:
+        wear(root, dark=dark, text=text)
     return root
+
+
+def wear(root: DeskRoot, *, dark: bool, text: int) -> None:
+    """Show the window light or dark, its letters, rows and drawings at ``text`` per cent."""
+    root.tk.call("tk", "scaling", root.scale_of_screen * text / 100)
+    name = _theme_name(text, dark=dark)
+    if name not in root.style.theme_names():
+        _theme(text, dark=dark).register()
+    _set_type(root)
+    root.style.theme_use(name)
+    _dress(root, text)
+
+
+def root_of(widget: tk.Misc) -> DeskRoot:
+    """Return the root window that a widget is in."""
+    root = widget.nametowidget(".")
+    assert isinstance(root, DeskRoot)
+    return root
+
+
+def when_worn(widget: tk.Misc, put_on: Callable[[], object]) -> None:
+    """Do ``put_on`` now, and again whenever the window is shown lighter, darker or larger."""
+
+    def worn(_style: object) -> None:
+        put_on()
+
+    ttk.on_theme_change(worn)
+    widget.bind("<Destroy>", lambda _event: ttk.remove_theme_change_callback(worn), add="+")
 
 
 def pixels(widget: tk.Misc, unscaled: int) -> int:
@@ -105,13 +138,30 @@ def _is_dark() -> bool:
     return bool(ttk.Style.get_instance().theme_mode == "dark")
 
 
+def _theme_name(text: int, *, dark: bool) -> str:
+    return f"{FAMILY}{text}-{'dark' if dark else 'light'}"
+
+
+def _theme(text: int, *, dark: bool) -> ttk.Theme:
+    """Return the theme for one size: what is drawn for its buttons and boxes fits only that one."""
+    return ttk.Theme(name=f"{FAMILY}{text}", **(_DARK if dark else _LIGHT))
+
+
+def _dress(root: DeskRoot, text: int) -> None:
+    _set_type(root)
+    _set_lists(root)
+    _set_buttons(root)
+
+
 def _set_type(root: ttk.App) -> None:
     family = _X11_FAMILY if root.winsys == "x11" else str(_body(root).actual("family"))
     ttk.Fonts.set_global_family(family)
     for name in ("TkDefaultFont", "TkTextFont", "TkMenuFont", "TkHeadingFont"):
         ttk.Fonts.configure(name, size=10)
+    known = names(root)
     for name, options in _SIZES.items():
-        ttk.Fonts.create_alias(name, family=family, **options)
+        set_up = ttk.Fonts.configure if name in known else ttk.Fonts.create_alias
+        set_up(name, family=family, **options)
 
 
 def _set_lists(root: ttk.App) -> None:

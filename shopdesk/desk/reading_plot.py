@@ -21,12 +21,15 @@ class ReadingPlot(tk.Canvas):
     """One reading's picture. A cross is out of limits, a ring borderline, a dot good."""
 
     def __init__(self, parent: tk.Misc, course: ReadingCourse) -> None:
-        super().__init__(parent, height=look.pixels(parent, _HEIGHT), borderwidth=0, width=1)
+        super().__init__(parent, borderwidth=0, width=1)
         self._course = course
         self._plot: Plot = plot_of(course)
         self.bind("<Configure>", self._draw)
-        ttk.on_theme_change(self._draw)
-        self.bind("<Destroy>", lambda _event: ttk.remove_theme_change_callback(self._draw))
+        look.when_worn(self, self._wear)
+
+    def _wear(self) -> None:
+        self.configure(height=self._px(_HEIGHT))
+        self._draw()
 
     def _draw(self, _event: object = None) -> None:
         self.delete("all")

@@ -37,25 +37,24 @@ class RowList(ttk.Frame):
         super().__init__(parent)
         self.on_select: Callable[[], object] = lambda: None
         names = [f"c{place}" for place in range(len(columns))]
+        self._name = "|".join(column.title for column in columns)
+        self._columns = tuple(columns)
         self.tree = ttk.Treeview(
             self, columns=names, show="headings", height=lines, selectmode="browse"
         )
         for name, column in zip(names, columns, strict=True):
             side: Literal["e", "w"] = "e" if column.right else "w"
             self.tree.heading(name, text=column.title, anchor=side)
-            self.tree.column(
-                name, width=look.pixels(self, column.width), anchor=side, stretch=column.grows
-            )
+            self.tree.column(name, anchor=side, stretch=column.grows)
         scrolled(self.tree, self)
-        self._empty = ttk.Label(self.tree, text=empty, bootstyle="secondary")
-        self.tree.tag_configure("faint", foreground=look.colour("secondary"))
-        self.tree.tag_configure("strong", font=look.STRONG)
-        self.tree.tag_configure("trouble", foreground=look.colour("danger"))
+        self._empty = ttk.Label(self.tree, text=empty, bootstyle="secondary", justify="center")
         self._rows: dict[str, tuple[Sequence[str], str]] = {}
         self.tree.bind("<FocusIn>", self._focused)
         when_widths_change(self.tree, self._fit_cells)
         self.tree.bind("<<TreeviewSelect>>", lambda _event: self.on_select())
+        self.tree.bind("<ButtonRelease-1>", self._remember_widths, add="+")
         self.show([])
+        look.when_worn(self, self._wear)
 
     def show(
         self, rows: Sequence[tuple[int, Sequence[str]] | tuple[int, Sequence[str], str]]
@@ -119,6 +118,25 @@ class RowList(ttk.Frame):
     def cells(self, key: int) -> Sequence[str]:
         """Return a row's cells whole, whatever there is room to show."""
         return self._rows[str(key)][0]
+
+    def _wear(self) -> None:
+        """Take the theme's inks, and columns as wide as its letters need."""
+        self.tree.tag_configure("faint", foreground=look.colour("secondary"))
+        self.tree.tag_configure("strong", font=look.STRONG)
+        self.tree.tag_configure("trouble", foreground=look.colour("danger"))
+        drawn = look.root_of(self).widths.get(self._name, ())
+        usual = tuple(column.width for column in self._columns)
+        widths = drawn if len(drawn) == len(usual) else usual
+        for name, width in zip(self.tree["columns"], widths, strict=True):
+            self.tree.column(name, width=look.pixels(self, width))
+        self._fit_cells()
+
+    def _remember_widths(self, event: "tk.Event[tk.Misc]") -> None:
+        """Keep what a person drew at the edge of a heading."""
+        if self.tree.identify_region(event.x, event.y) in ("separator", "heading"):
+            widths = [int(self.tree.column(name, "width")) for name in self.tree["columns"]]
+            scale = look.pixels(self, 1000) / 1000
+            look.root_of(self).widths[self._name] = tuple(int(one / scale) for one in widths)
 
     def _fit_cells(self) -> None:
         """Shorten what is wider than its column."""

@@ -2,43 +2,61 @@
 
 import time
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import ImageGrab
 
+from shopdesk.desk import look
 from shopdesk.desk.app import DeskApp
+from shopdesk.desk.tour import stops
 from shopdesk.errors import JobError
-from shopdesk.job.board import open_tickets
 from shopdesk.job.shift import Shift
 
-SIZE = "1280x800+0+0"
 PATIENCE_SECONDS = 20.0
 
 
-def make_screenshots(shift: Shift, folder: Path) -> tuple[Path, ...]:
-    """Open the window, show a ticket in each stage, and save a picture of each into ``folder``.
+@dataclass(frozen=True, slots=True)
+class Shot:
+    """How the pictures are taken: light or dark, text in per cent, the window in pixels."""
 
-    Returns the files. Raises ``JobError`` when no ticket is open, ``tkinter.TclError`` without a
-    display, and ``OSError`` when the folder can't be written.
+    dark: bool = False
+    text: int = 100
+    width: int = 1280
+    height: int = 800
+
+
+def make_screenshots(
+    shift: Shift,
+    folder: Path,
+    shot: Shot = Shot(),  # noqa: B008 - it is frozen
+    seen: Callable[[str, DeskApp], object] = lambda name, app: None,
+) -> tuple[Path, ...]:
+    """Open the window, walk through all there is to see, and save a picture of each into ``folder``.
+
+    ``seen`` hears of each, as it stands in the window. Returns the files. Raises ``JobError`` when
+    no ticket is open, ``tkinter.TclError`` without a display, and ``OSError`` when the folder can't
+    be written.
     """
-    rows = [row for group in open_tickets(shift).values() for row in group]
-    if not rows:
-        raise JobError("No ticket is open in these records: there is nothing to take pictures of.")
     folder.mkdir(parents=True, exist_ok=True)
-    app = DeskApp(shift, opener=lambda file: True)
-    assert app.window is not None
+    root = look.make_root(dark=shot.dark, text=shot.text)
+    app = DeskApp(shift, root=root, opener=lambda file: True)
     try:
-        app.root.geometry(SIZE)
-        _wait(app, lambda: app.window is not None and app.window.board.is_read)
+        if app.window is None:
+            raise JobError("These records have no shop yet: there is nothing to take pictures of.")
+        window = app.window
+        root.geometry(f"{shot.width}x{shot.height}+0+0")
+        _wait(app, lambda: window.board.is_read and abs(root.winfo_width() - shot.width) < 3)
         files = []
-        for stage, ticket_id in {row.stage: row.ticket_id for row in reversed(rows)}.items():
-            app.window.open_ticket(ticket_id)
-            _wait(app, lambda: app.window is None or not app.window.front.worker.busy)
-            files.append(_save(app, folder / f"{stage.lower()}.png"))
+        for stop in stops(window, shift):
+            stop.show()
+            _wait(app, lambda: not window.front.worker.busy)
+            seen(stop.name, app)
+            files.append(_save(app, folder / f"{stop.name}.png"))
         return tuple(files)
     finally:
         app.shut()
-        app.root.destroy()
+        root.destroy()
 
 
 def _wait(app: DeskApp, until: Callable[[], object]) -> None:

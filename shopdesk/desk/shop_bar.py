@@ -36,6 +36,7 @@ SHEETS: tuple[ShopSheet, ...] = (
     ShopSheet("Parts", "Ctrl+1", "shopdesk.desk.parts.parts_sheet", "PartsSheet"),
     ShopSheet("Orders", "Ctrl+2", "shopdesk.desk.parts.orders_sheet", "OrdersSheet"),
     ShopSheet("Reports", "Ctrl+3", "shopdesk.desk.reports.sheet", "ReportsSheet"),
+    ShopSheet("Upkeep due", "Ctrl+4", "shopdesk.desk.due.sheet", "DueSheet"),
     ShopSheet("Not fetched", "Ctrl+5", "shopdesk.desk.unfetched_sheet", "UnfetchedSheet"),
 )
 """In the order of the bar: Ctrl+1 and so on."""

@@ -3,9 +3,7 @@
 import tkinter as tk
 from enum import Enum
 
-import ttkbootstrap as ttk
-
-from shopdesk.desk.look import colour, pixels
+from shopdesk.desk.look import colour, pixels, when_worn
 
 _SIDE = 16
 
@@ -28,25 +26,20 @@ class SignMark(tk.Canvas):
     """A sign, drawn as large as a line of text (or ``scale`` times that)."""
 
     def __init__(self, parent: tk.Misc, sign: Sign, scale: float = 1.0) -> None:
-        self._side = int(pixels(parent, _SIDE) * scale)
-        super().__init__(
-            parent, width=self._side, height=self._side, highlightthickness=0, borderwidth=0
-        )
+        super().__init__(parent, highlightthickness=0, borderwidth=0)
+        self._scale = scale
         self._sign = sign
-        ttk.on_theme_change(self._draw)
-        self.bind("<Destroy>", self._gone)
+        when_worn(self, self._draw)
 
     def show(self, sign: Sign) -> None:
         """Draw another sign."""
         self._sign = sign
         self._draw()
 
-    def _gone(self, _event: object) -> None:
-        ttk.remove_theme_change_callback(self._draw)
-
-    def _draw(self, _style: object = None) -> None:
+    def _draw(self) -> None:
         self.delete("all")
-        self.configure(background=colour("bg"))
+        self._side = int(pixels(self, _SIDE) * self._scale)
+        self.configure(background=colour("bg"), width=self._side, height=self._side)
         ink = colour(_COLOURS.get(self._sign, self._sign.value))
         for shape, points in _SHAPES[self._sign]:
             at = [place * self._side for place in points]

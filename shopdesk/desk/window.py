@@ -44,13 +44,13 @@ if TYPE_CHECKING:
 
 
 _SHOPS_SHEETS = {
-    "part": ("part_card", "PartCard"),
-    "suppliers": ("suppliers_sheet", "SuppliersSheet"),
-    "flat times": ("flat_times", "FlatTimes"),
-    "order": ("order_card", "OrderCard"),
-    "receiving": ("receiving_card", "ReceivingCard"),
+    "part": ("parts.card", "PartCard"),
+    "suppliers": ("parts.suppliers_sheet", "SuppliersSheet"),
+    "flat times": ("labour.flat_times", "FlatTimes"),
+    "order": ("parts.order_card", "OrderCard"),
+    "receiving": ("parts.receiving_card", "ReceivingCard"),
     "part credit": ("part_credit", "PartCreditCard"),
-    "reports": ("reports_sheet", "ReportsSheet"),
+    "reports": ("reports.sheet", "ReportsSheet"),
 }
 """The shop's sheets on which something may be left typed, by the name that drafts know."""
 _BOARD_SHARE = 0.26

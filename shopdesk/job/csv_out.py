@@ -4,7 +4,8 @@ UTF-8 with a byte order mark, since the usual spreadsheets read accents wrongly 
 end in CR LF; dates are ISO 8601, numbers plain decimals with a point.
 
 A spreadsheet takes a text that begins with ``=``, ``+``, ``-``, ``@``, a tab or a line end for a
-formula, and runs it (OWASP, "CSV injection"; CWE-1236): such a text gets an apostrophe before it.
+formula, and runs it (OWASP, "CSV injection"; CWE-1236): such a text gets an apostrophe before it,
+and so does one that has some already, so that one apostrophe can be taken off again.
 Numbers stay numbers, those below zero too.
 """
 
@@ -63,7 +64,7 @@ def plain(cell: Cell) -> str:
     if cell is None:
         return ""
     if isinstance(cell, str):
-        return f"'{cell}" if _like_a_formula(cell) else cell
+        return f"'{cell}" if like_a_formula(cell.lstrip("'")) else cell
     if isinstance(cell, date):
         return cell.isoformat()
     if isinstance(cell, Decimal):
@@ -73,6 +74,6 @@ def plain(cell: Cell) -> str:
     raise TypeError(f"{cell!r} is no cell: give text, a whole number, a Decimal or a day")
 
 
-def _like_a_formula(text: str) -> bool:
+def like_a_formula(text: str) -> bool:
     """Whether it begins like a formula; spaces before it don't help, some programs drop them."""
     return text.startswith(_FORMULA) or text.lstrip().startswith(_FORMULA)

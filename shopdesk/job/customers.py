@@ -3,15 +3,15 @@
 from dataclasses import dataclass, field
 from itertools import combinations
 
-from peewee import Expression, Value
-
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.messages import WAYS
-from shopdesk.job.phones import FEWEST_DIGITS, is_same_phone, same_phone, split_label
+from shopdesk.job.phones import is_same_phone, same_phone, split_label
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import CustomerView, PhoneView
+from shopdesk.records import search
 from shopdesk.records.fetch import row_of, rows_by
+from shopdesk.records.search_words import asked_for
 from shopdesk.records.tables import Customer, Phone
 from shopdesk.text import digits, fold
 
@@ -48,11 +48,11 @@ def add_customer(shift: Shift, entry: CustomerEntry) -> CustomerView:
 def insert_customer(change: Change, entry: CustomerEntry) -> Customer:
     """Insert a customer with their phones inside a transaction; raises as ``add_customer`` does."""
     customer = Customer(created_at=change.at)
-    _fill(customer, entry)
-    phones = _phones(entry)
+    fill_customer(customer, entry)
+    phones = typed_phones(entry)
     _refuse_known_phone(phones, entry, None)
     change.add(customer)
-    _keep_phones(change, customer, phones)
+    keep_phones(change, customer, phones)
     return customer
 
 
@@ -67,14 +67,14 @@ def change_customer(
         customer = find_customer(customer_id)
         if version is not None:
             customer.version = version
-        _fill(customer, entry)
-        phones = _phones(entry)
+        fill_customer(customer, entry)
+        phones = typed_phones(entry)
         _refuse_known_phone(_new_phones(customer, phones), entry, customer_id)
         change.save(customer)
-        if phones != tuple((phone.label, phone.number) for phone in _phone_rows(customer)):
-            for phone in _phone_rows(customer):
+        if phones != tuple((phone.label, phone.number) for phone in phone_rows(customer)):
+            for phone in phone_rows(customer):
                 change.remove(phone)
-            _keep_phones(change, customer, phones)
+            keep_phones(change, customer, phones)
         return customer_view(customer)
 
 
@@ -85,27 +85,14 @@ def get_customer(shift: Shift, customer_id: int) -> CustomerView:
 
 
 def suggest_owners(shift: Shift, words: str, most: int = 8) -> tuple[CustomerView, ...]:
-    """Return owners whose names begin with each of the words, or whose phone ends in the digits."""
-    looked_for = typed.words_looked_for(words)
-    wanted, number = fold(looked_for).split(), digits(looked_for)
-    if not wanted:
-        return ()
-    matches = _begins_with(wanted)
-    if len(number) >= FEWEST_DIGITS:
-        ends_so = Phone.digits.endswith(number) | same_phone(number)
-        matches |= Customer.id.in_(Phone.select(Phone.customer).where(ends_so))
+    """Return owners whose names begin with each of the words, or whose phone ends in the digits.
+
+    Those seen last come first. Where there are none, a slip in a word is forgiven.
+    """
+    asked = asked_for(typed.words_looked_for(words))
     with shift.records.reading():
-        rows = Customer.select().where(matches).order_by(Customer.folded_name).limit(most)
-        return tuple(customer_view(row) for row in rows)
-
-
-def _begins_with(words: list[str]) -> Expression:
-    """Match customers of whose names each word begins a part."""
-    condition = Value(1) == 1
-    for word in words:
-        begins = Customer.folded_name.startswith(word) | Customer.folded_name.contains(f" {word}")
-        condition &= begins
-    return condition
+        things = search.owners(asked, most) or search.owners(search.spelt_otherwise(asked), most)
+        return tuple(customer_view(find_customer(thing.id)) for thing in things)
 
 
 def find_customer(customer_id: int) -> Customer:
@@ -122,7 +109,7 @@ def customer_view(customer: Customer) -> CustomerView:
         customer.id,
         customer.version,
         customer.name,
-        tuple(PhoneView(phone.label, phone.number) for phone in _phone_rows(customer)),
+        tuple(PhoneView(phone.label, phone.number) for phone in phone_rows(customer)),
         customer.email,
         customer.address,
         customer.notes,
@@ -133,7 +120,8 @@ def customer_view(customer: Customer) -> CustomerView:
     )
 
 
-def _fill(customer: Customer, entry: CustomerEntry) -> None:
+def fill_customer(customer: Customer, entry: CustomerEntry) -> None:
+    """Put all but the phones into the row; raises ``JobError`` at the field."""
     customer.name = typed.line(entry.name, "name", "The owner's name", needed=True)
     customer.folded_name = fold(customer.name)
     customer.email = typed.email(entry.email, "email")
@@ -157,7 +145,7 @@ def _certificate(entry: CustomerEntry) -> str:
     return number
 
 
-def _phones(entry: CustomerEntry) -> tuple[tuple[str, str], ...]:
+def typed_phones(entry: CustomerEntry) -> tuple[tuple[str, str], ...]:
     """Return (label, number) for each phone typed, without empties."""
     lines = [typed.line(one, "phones", "The phone number") for one in entry.phones]
     phones = tuple(split_label(one, "phones") for one in lines if one)
@@ -174,7 +162,7 @@ def _new_phones(
     customer: Customer, phones: tuple[tuple[str, str], ...]
 ) -> tuple[tuple[str, str], ...]:
     """Return the phones that the customer did not have before: only these can be a mistake."""
-    had = {phone.digits for phone in _phone_rows(customer)}
+    had = {phone.digits for phone in phone_rows(customer)}
     return tuple((label, number) for label, number in phones if digits(number) not in had)
 
 
@@ -193,8 +181,11 @@ def _refuse_known_phone(
             )
 
 
-def _keep_phones(change: Change, customer: Customer, phones: tuple[tuple[str, str], ...]) -> None:
-    for position, (label, number) in enumerate(phones):
+def keep_phones(
+    change: Change, customer: Customer, phones: tuple[tuple[str, str], ...], start: int = 0
+) -> None:
+    """Insert phones of a customer, the first at position ``start``."""
+    for position, (label, number) in enumerate(phones, start):
         change.add(
             Phone(
                 customer=customer,
@@ -206,5 +197,6 @@ def _keep_phones(change: Change, customer: Customer, phones: tuple[tuple[str, st
         )
 
 
-def _phone_rows(customer: Customer) -> list[Phone]:
+def phone_rows(customer: Customer) -> list[Phone]:
+    """Return a customer's phones in their order, inside a transaction."""
     return rows_by(Phone, "customer_id", customer.id, "position")

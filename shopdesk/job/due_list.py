@@ -62,6 +62,11 @@ class DueMachine:
         """What is due, in a line."""
         return "; ".join(row.title for row in self.rows)
 
+    @property
+    def in_short(self) -> str:
+        """What is due, in few words."""
+        return "; ".join(row.in_short for row in self.rows)
+
 
 @dataclass(frozen=True, slots=True)
 class DueOwner:

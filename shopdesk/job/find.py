@@ -1,105 +1,104 @@
 """The find box: a phone's last digits, a name, a serial, a tag number, or a word of a complaint."""
 
 import re
-from collections.abc import Iterator
-from itertools import islice
+from collections.abc import Callable
 
-from peewee import ColumnBase, Expression, fn
-
-from shopdesk.job.opened import tag_of
-from shopdesk.job.phones import same_phone
+from shopdesk.job.opened import MOST_NUMBER, tag_of
 from shopdesk.job.shift import Shift
-from shopdesk.job.stages import Stage
 from shopdesk.job.typed import words_looked_for
 from shopdesk.job.views import Hit, machine_title
-from shopdesk.records.tables import Customer, Ownership, Phone, Ticket, Unit
-from shopdesk.text import digits, fold
+from shopdesk.records import search
+from shopdesk.records.fetch import answers
+from shopdesk.records.found_by import CUSTOMER, TICKET, UNIT, Thing
+from shopdesk.records.search_words import asked_for
 
 _TAG = re.compile(r"t?\s*(\d{1,9})", re.I)
+_NUMBERED = "SELECT id FROM ticket WHERE number = ?"
+_TICKETS = """
+    SELECT t.id, t.number, t.stage, substr(t.complaint, 1, 60), c.name, u.kind, u.make, u.model
+    FROM ticket t JOIN customer c ON c.id = t.customer_id JOIN unit u ON u.id = t.unit_id
+    WHERE t.id IN (~)"""
+_CUSTOMERS = """
+    SELECT c.id, c.name,
+        (SELECT number FROM phone WHERE customer_id = c.id ORDER BY position LIMIT 1),
+        (SELECT count(*) FROM ownership WHERE customer_id = c.id AND until IS NULL)
+    FROM customer c WHERE c.id IN (~)"""
+_UNITS = """
+    SELECT u.id, u.kind, u.make, u.model, u.serial, c.name
+    FROM unit u
+    LEFT JOIN ownership o ON o.unit_id = u.id AND o.until IS NULL
+    LEFT JOIN customer c ON c.id = o.customer_id
+    WHERE u.id IN (~)"""
 
 
 def find_anything(shift: Shift, words: str, most: int = 20) -> tuple[Hit, ...]:
-    """Return at most ``most`` hits, each kind newest first.
+    """Return at most ``most`` hits: the ticket of that number, open tickets, then what is recent.
 
-    A ticket of that number comes first, then owners, machines, and complaints.
+    Every word has to begin one of a thing's words: of an open ticket the complaint, tag, owner and
+    machine; of a machine its own and its owner's name. Where nothing is found, closed tickets are
+    looked for by all of these too, and then a slip in a word is forgiven.
     """
     wanted = words_looked_for(words)
-    if not wanted:
-        return ()
     with shift.records.reading():
-        return tuple(islice(_hits(wanted, most), most))
+        things = dict.fromkeys((*_numbered(wanted), *_found(wanted, most)))
+        return _hits(list(things)[:most])
 
 
-def _hits(wanted: str, most: int) -> Iterator[Hit]:
+def _numbered(wanted: str) -> list[Thing]:
     tag = _TAG.fullmatch(wanted)
     number = int(tag[1]) if tag else 0
-    yield from map(_ticket_hit, Ticket.select().where(Ticket.number == number))
-    seen: set[int] = set()
-    for customer in _customers(wanted, most):
-        if customer.id not in seen:
-            seen.add(customer.id)
-            yield _customer_hit(customer)
-    yield from map(_unit_hit, _units(wanted, most))
-    yield from (_ticket_hit(one) for one in _tickets(wanted, most) if one.number != number)
+    rows = answers(_NUMBERED, number) if 0 < number <= MOST_NUMBER else ()
+    return [Thing(TICKET, ticket_id) for (ticket_id,) in rows]
 
 
-def _customers(wanted: str, most: int) -> Iterator[Customer]:
-    number = digits(wanted)
-    if len(number) >= 3 and len(number) * 2 >= len(wanted):
-        ends_so = Phone.digits.endswith(number) | same_phone(number)
-        by_phone = Customer.select().join(Phone).where(ends_so)
-        yield from by_phone.order_by(Customer.id.desc()).limit(most)
-    by_name = Customer.select().where(_all_words(Customer.folded_name, wanted))
-    yield from by_name.order_by(Customer.id.desc()).limit(most)
-
-
-def _units(wanted: str, most: int) -> Iterator[Unit]:
-    serial = "".join(char for char in fold(wanted) if char.isalnum())
-    by_name = _all_words(
-        fn.fold(Unit.make.concat(" ").concat(Unit.model).concat(" ").concat(Unit.kind)), wanted
+def _found(wanted: str, most: int) -> list[Thing]:
+    asked = asked_for(wanted)
+    return (
+        search.found(asked, most)
+        or search.newest_past(asked, most)
+        or search.found(search.spelt_otherwise(asked), most)
     )
-    matches = by_name if len(serial) < 3 else by_name | Unit.folded_serial.contains(serial)
-    yield from Unit.select().where(matches).order_by(Unit.id.desc()).limit(most)
 
 
-def _tickets(wanted: str, most: int) -> Iterator[Ticket]:
-    matches = Ticket.select().where(_all_words(fn.fold(Ticket.complaint), wanted))
-    yield from matches.order_by((Ticket.stage == Stage.CLOSED), Ticket.number.desc()).limit(most)
+def _hits(things: list[Thing]) -> tuple[Hit, ...]:
+    """Return the things in words, in their order."""
+    hits: dict[Thing, Hit] = {}
+    for kind, query, in_words in _KINDS:
+        ids = [thing.id for thing in things if thing.kind == kind]
+        for row in answers(query.replace("~", ",".join("?" * len(ids))), *ids) if ids else ():
+            hits[Thing(kind, row[0])] = in_words(*row)
+    return tuple(hits[thing] for thing in things if thing in hits)
 
 
-def _all_words(column: ColumnBase, wanted: str) -> Expression:
-    """Match rows whose folded column holds each of the words."""
-    first, *rest = fold(wanted).split() or [wanted]
-    condition = column.contains(first)
-    for word in rest:
-        condition &= column.contains(word)
-    return condition
+def _ticket_hit(
+    ticket_id: int,
+    number: int,
+    stage: str,
+    complaint: str,
+    owner: str,
+    kind: str,
+    make: str,
+    model: str,
+) -> Hit:
+    machine = machine_title(kind, make, model)
+    title = f"{tag_of(number)}  {owner}"
+    return Hit(title, f"{machine} · {stage} · {complaint}", ticket_id=ticket_id)
 
 
-def _ticket_hit(ticket: Ticket) -> Hit:
-    unit = ticket.unit
-    title = f"{tag_of(ticket.number)}  {ticket.customer.name}"
-    machine = machine_title(unit.kind, unit.make, unit.model)
-    return Hit(title, f"{machine} · {ticket.stage} · {ticket.complaint[:60]}", ticket_id=ticket.id)
-
-
-def _customer_hit(customer: Customer) -> Hit:
-    phone = Phone.select().where(Phone.customer == customer.id).order_by(Phone.position).first()
-    units = (
-        Ownership.select()
-        .where((Ownership.customer == customer.id) & Ownership.until.is_null())
-        .count()
-    )
+def _customer_hit(customer_id: int, name: str, phone: str | None, units: int) -> Hit:
     machines = "1 machine" if units == 1 else f"{units} machines"
-    return Hit(
-        customer.name,
-        " · ".join(filter(None, (phone and phone.number, machines))),
-        customer_id=customer.id,
-    )
+    return Hit(name, " · ".join(filter(None, (phone, machines))), customer_id=customer_id)
 
 
-def _unit_hit(unit: Unit) -> Hit:
-    owner = Ownership.get((Ownership.unit == unit.id) & Ownership.until.is_null()).customer
-    serial = f"serial {unit.serial}" if unit.serial else ""
-    detail = " · ".join(filter(None, (owner.name, serial)))
-    return Hit(machine_title(unit.kind, unit.make, unit.model), detail, unit_id=unit.id)
+def _unit_hit(
+    unit_id: int, kind: str, make: str, model: str, serial: str, owner: str | None
+) -> Hit:
+    detail = " · ".join(filter(None, (owner, serial and f"serial {serial}")))
+    return Hit(machine_title(kind, make, model), detail, unit_id=unit_id)
+
+
+_KINDS: tuple[tuple[str, str, Callable[..., Hit]], ...] = (
+    (TICKET, _TICKETS, _ticket_hit),
+    (CUSTOMER, _CUSTOMERS, _customer_hit),
+    (UNIT, _UNITS, _unit_hit),
+)

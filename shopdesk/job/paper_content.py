@@ -303,6 +303,11 @@ class UpkeepRow:
     yearly: bool = False
     """Whether it comes with the season, every year."""
 
+    @property
+    def in_short(self) -> str:
+        """The title without what explains it: ``Start the season with fresh fuel``."""
+        return self.title.split(";")[0].split(":")[0].strip()
+
 
 @dataclass(frozen=True, slots=True)
 class PhotoOnPaper:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 
 import msgspec
@@ -10,10 +10,10 @@ import msgspec
 from shopdesk.dates import local_day
 from shopdesk.errors import JobError
 from shopdesk.job.shop import Shop
-from shopdesk.records import journal
-from shopdesk.records.fetch import rows_by
+from shopdesk.records import journal, search
+from shopdesk.records.fetch import row_of, rows_by
 from shopdesk.records.store import Records
-from shopdesk.records.tables import Counter, Row, Setting
+from shopdesk.records.tables import Counter, Ownership, Phone, Row, Setting
 
 FIRST_NUMBERS = {"ticket": 1001, "invoice": 5001, "credit note": 1, "order": 1}
 """Where each series of numbers begins."""
@@ -51,7 +51,9 @@ class Shift:
     def changing(self) -> Iterator["Change"]:
         """Open one transaction, all or nothing, in which rows are changed and journalled."""
         with self.records.writing():
-            yield Change(self.who, self.now(), load_shop())
+            change = Change(self.who, self.now(), load_shop())
+            yield change
+            search.keep_in_step(change.touched)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +63,8 @@ class Change:
     who: str
     at: datetime
     shop: Shop
+    touched: search.Touched = field(default_factory=search.Touched)
+    """What is to be found by other words from now on."""
 
     @property
     def today(self) -> date:
@@ -70,14 +74,18 @@ class Change:
     def add(self, row: Row) -> None:
         """Insert a row."""
         journal.add(row, who=self.who, at=self.at)
+        self.touched.added(row)
 
     def save(self, row: Row, why: str = "") -> bool:
         """Write a changed row; returns whether anything differed."""
+        was = row_of(type(row), row.id) if isinstance(row, Phone | Ownership) else None
+        self.touched.changed(row, *filter(None, (was,)))
         return journal.save(row, who=self.who, at=self.at, why=why)
 
     def remove(self, row: Row, why: str = "") -> None:
         """Delete a row; the journal keeps what it held."""
         journal.remove(row, who=self.who, at=self.at, why=why)
+        self.touched.changed(row)
 
     def next_number(self, series: str) -> int:
         """Give out the next number of one of ``FIRST_NUMBERS``, without gap or double.

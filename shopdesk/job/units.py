@@ -47,7 +47,7 @@ def add_unit(shift: Shift, owner_id: int, entry: UnitEntry) -> UnitView:
 def insert_unit(change: Change, owner: Customer, entry: UnitEntry) -> Unit:
     """Insert a machine and its ownership inside a transaction."""
     unit = Unit(created_at=change.at)
-    _fill(change, unit, entry)
+    fill_unit(change, unit, entry)
     change.add(unit)
     keep_meter_of_card(change, unit)
     change.add(Ownership(unit=unit, customer=owner, since=unit.bought_on or change.today))
@@ -62,7 +62,7 @@ def change_unit(
         unit = find_unit(unit_id)
         if version is not None:
             unit.version = version
-        _fill(change, unit, entry)
+        fill_unit(change, unit, entry)
         change.save(unit)
         keep_meter_of_card(change, unit)
         return unit_view(unit)
@@ -206,7 +206,8 @@ def unit_view(unit: Unit) -> UnitView:
     )
 
 
-def _fill(change: Change, unit: Unit, entry: UnitEntry) -> None:
+def fill_unit(change: Change, unit: Unit, entry: UnitEntry) -> None:
+    """Put what was typed into the row; raises ``JobError`` at the field."""
     unit.kind = _kind(entry)
     unit.engine = typed.choice(entry.engine, "engine", ENGINES, "The engine", needed=True)
     unit.make = typed.line(entry.make, "make", "The make")

@@ -50,7 +50,7 @@ def _row(paper: Paper, content: UpkeepMessage, way: str, widths: Sequence[float]
     for one in content.machines:
         due = say("due", date=show_date(min(row.on for row in one.rows)))
         what += cell(f"{one.machine.title}, {due}", styles.CELL_STRONG, widths[1])
-        what += cell("; ".join(row.title for row in one.rows), styles.SMALL, widths[1])
+        what += cell("; ".join(row.in_short for row in one.rows), styles.SMALL, widths[1])
     if content.invited_for:
         week = say("invited", week=show_date(content.invited_for))
         what += cell(week, styles.CELL, widths[1])

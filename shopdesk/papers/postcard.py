@@ -107,8 +107,8 @@ def _blocks(paper: Paper, content: UpkeepMessage, machines: int, tasks: int) -> 
 
 
 def _tasks(paper: Paper, one: MachineDue, most: int) -> str:
-    """Return what is due on a machine in few words: a task's own words end where it is explained."""
-    named = [_short(row.title.split(";")[0].split(":")[0], 60) for row in one.rows]
+    """Return what is due on a machine in few words: without what explains them."""
+    named = [_short(row.in_short, 60) for row in one.rows]
     left = len(named) - most
     more = [paper.say("more", count=str(left))] if left > 0 else []
     return "; ".join((*named[:most], *more))

@@ -9,8 +9,11 @@ AnyRow = Row | JournalEntry
 
 
 def insert(row: AnyRow) -> None:
-    """Insert a new row and give it its id."""
-    ((row.id,),) = database.execute_sql(_insert(type(row)), _values(row))
+    """Insert a new row and give it its id; a row that has one is put back under it."""
+    if row.id is None:
+        ((row.id,),) = database.execute_sql(_insert(type(row)), _values(row))
+    else:
+        database.execute_sql(_insert(type(row), "id"), [row.id, *_values(row)])
 
 
 def update(row: Row) -> None:
@@ -33,8 +36,8 @@ def _columns(table: type[AnyRow]) -> list[str]:
 
 
 @cache
-def _insert(table: type[AnyRow]) -> str:
-    columns = _columns(table)
+def _insert(table: type[AnyRow], *first: str) -> str:
+    columns = [*first, *_columns(table)]
     names, marks = ", ".join(columns), ", ".join("?" * len(columns))
     return f'INSERT INTO "{table._meta.table_name}" ({names}) VALUES ({marks}) RETURNING id'
 

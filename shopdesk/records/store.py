@@ -12,7 +12,7 @@ from peewee import DatabaseError, OperationalError, SqliteDatabase
 from playhouse.migrations import Runner
 
 from shopdesk.errors import RecordsError
-from shopdesk.records import never_changed
+from shopdesk.records import never_changed, search
 from shopdesk.records.backup import copy_records
 from shopdesk.records.tables import database
 from shopdesk.records.troubles import trouble
@@ -94,10 +94,13 @@ def open_records(file: Path, now: datetime, *, wait: float = WAIT_SECONDS) -> Re
         undo.callback(engine.close)
         try:
             _prepare(engine, file, bool(pending), wait)
+            undo.callback(database.initialize, database.obj)
+            database.initialize(engine)
+            with engine.atomic("IMMEDIATE"):
+                search.prepare(anew=bool(pending))
         except (DatabaseError, sqlite3.Error, OSError) as error:
             raise trouble(error, file) from error
         undo.pop_all()
-    database.initialize(engine)
     return Records(file, engine, backed_up_to)
 
 

@@ -666,6 +666,40 @@ class OverruledCause(Row):
     said_at = UtcField()
 
 
+class ImportRun(Row):
+    """A list of owners and machines that was brought in, in one go.
+
+    Which rows it made or changed the journal tells, from ``first_entry`` to ``last_entry``.
+    """
+
+    files = TextField()
+    owners = IntegerField(default=0)
+    machines = IntegerField(default=0)
+    added_to = IntegerField(default=0)
+    first_entry = IntegerField()
+    last_entry = IntegerField()
+    done_by = TextField(default="")
+    done_at = UtcField()
+    taken_back_at = UtcField(null=True)
+
+
+class Merge(Row):
+    """Two owners, or two machines, that were one: the one that stays, and what the other was.
+
+    ``gone_id`` was the other's id, ``content`` is JSON: what moved, and how it stood before.
+    """
+
+    customer_id: int | None
+    customer = ForeignKeyField(Customer, null=True, on_delete="RESTRICT")
+    unit_id: int | None
+    unit = ForeignKeyField(Unit, null=True, on_delete="RESTRICT")
+    gone_id = IntegerField()
+    called = TextField()
+    content = TextField()
+    merged_by = TextField(default="")
+    merged_at = UtcField()
+
+
 class Draft(Model):
     """What stands typed on a page and is not saved yet: no fact, so it is not journalled.
 
@@ -744,6 +778,8 @@ TABLES: tuple[type[Model], ...] = (
     OwnLimit,
     ModelNote,
     OverruledCause,
+    ImportRun,
+    Merge,
     Draft,
     JournalEntry,
 )

@@ -113,31 +113,8 @@ def test_due_lists_the_earliest_first(records: Path, capsys: pytest.CaptureFixtu
     code, out, err = _run(capsys, "due", "--records", str(records))
     assert (code, err) == (0, "")
     heads = [line for line in out.splitlines() if not line.startswith(" ")]
-    assert len(heads) > 10
-    assert all(
-        re.match(r"\w{3} \d+ \w{3} \d{4}  .+, .*555-01\d\d.*: .+ \(T\d+\)$", line) for line in heads
-    )
-
-
-def test_due_by_a_day_that_nothing_falls_on(
-    records: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    arguments = ("due", "--by", "2020-01-01", "--records", str(records))
-    assert _run(capsys, *arguments) == (0, "No upkeep falls due.\n", "")
-
-
-def test_due_as_json_is_for_programs(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    code, out, _ = _run(capsys, "due", "--json", "--records", str(records))
-    rows = json.loads(out)
-    assert code == 0
-    assert [row["due_on"] for row in rows] == sorted(row["due_on"] for row in rows)
-    assert set(rows[0]) == {"id", "due_on", "owner", "phones", "machine", "titles", "ticket"}
-
-
-def test_due_by_no_date_is_said(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    code, out, err = _run(capsys, "due", "--by", "31 feb", "--records", str(records))
-    assert (code, out) == (1, "")
-    assert "There is no 31 Feb" in err
+    assert heads
+    assert all(re.match(r"\w{3} \d+ \w{3} \d{4}  .+, .+ \(.+\)$", line) for line in heads)
 
 
 def test_backup_copies_records_and_photos(

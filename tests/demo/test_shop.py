@@ -21,7 +21,7 @@ from shopdesk.demo.narrator import WIDEST
 from shopdesk.job.audit import audit
 from shopdesk.job.board import open_tickets
 from shopdesk.job.customers import get_customer
-from shopdesk.job.due import reminders_due
+from shopdesk.job.due_list import due_list
 from shopdesk.job.find import find_anything
 from shopdesk.job.history import customer_history, unit_history, unit_owners
 from shopdesk.job.model_notes import model_card
@@ -303,10 +303,11 @@ def test_nobody_can_be_called_or_written_to(ran: Ran) -> None:
 
 
 def test_the_owner_hears_of_upkeep(shift: Shift) -> None:
-    due = reminders_due(shift)
+    due = due_list(shift, shift.today + timedelta(days=90))
     assert len(due) > 10
     assert [one.due_on for one in due] == sorted(one.due_on for one in due)
-    assert all(one.titles and one.phones for one in due)
+    assert all(machine.rows for one in due for machine in one.machines)
+    assert any(one.way for one in due)
 
 
 def test_the_records_are_sound(shift: Shift) -> None:

@@ -12,7 +12,6 @@ from shopdesk.job.after import (
     set_reminder_state,
 )
 from shopdesk.job.customers import change_customer
-from shopdesk.job.due import reminders_due
 from shopdesk.job.history import ticket_journal
 from shopdesk.job.lines import change_line
 from shopdesk.job.opened import open_ticket
@@ -21,7 +20,7 @@ from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.units import change_unit
 from shopdesk.job.upkeep_plan import tasks_for
-from tests.job.workshop import KIT, OWNER, TRIMMER, Clock, another, at_stage, kept, refused
+from tests.job.workshop import KIT, OWNER, TRIMMER, Clock, at_stage, kept, refused
 
 
 def test_a_reminder_says_what_when_and_why(shift: Shift) -> None:
@@ -151,19 +150,3 @@ def test_a_letter_printed_long_after_its_day_is_worked_out_anew(shift: Shift, cl
     assert late.due == date(2032, 4, 1)
     assert not any("put away" in row.title for row in late.tasks)
     assert late.cautions
-
-
-def test_reminders_that_fall_due_are_listed_earliest_first(shift: Shift) -> None:
-    first = make_reminder(shift, another(shift, 1).id, "2031-09-01")
-    second = make_reminder(shift, another(shift, 2).id, "2031-06-01")
-    sent = make_reminder(shift, another(shift, 3).id, "2031-05-01")
-    set_reminder_state(shift, sent.reminders[0].id, "sent")
-    assert [due.ticket for due in reminders_due(shift)] == [second.tag, first.tag]
-    assert [due.ticket for due in reminders_due(shift, date(2031, 6, 1))] == [second.tag]
-    assert reminders_due(shift, date(2031, 5, 31)) == ()
-    due = reminders_due(shift)[0]
-    assert (due.owner, due.phones, due.machine) == (
-        *("Owner 2", ("555-01029",)),
-        "String trimmer, Tarnbeck TB-26",
-    )
-    assert due.titles == second.reminders[0].titles
