@@ -36,10 +36,14 @@ OPENING, LATE, CLOSING = time(8, 0), time(17, 40), time(18, 0)
 
 @dataclass(frozen=True, slots=True)
 class BuiltDemo:
-    """The demo shop: a shift at its counter by the real clock, and the ticket that was followed."""
+    """The demo shop: a shift at its counter by the real clock, and the ticket that was followed.
+
+    ``evening`` is the shift at the counter as the tale ended.
+    """
 
     shift: Shift
     followed: TicketView
+    evening: Shift
 
 
 def build_demo(folder: Path, today: date, seed: int = SEED, hearer: Hearer = nobody) -> BuiltDemo:
@@ -66,7 +70,7 @@ def build_demo(folder: Path, today: date, seed: int = SEED, hearer: Hearer = nob
                 late = leave_clock_running(cast, one.id)
                 telling.errand(late, datetime.combine(eve, LATE), one.luck)
         telling.run(datetime.combine(eve, CLOSING))
-    return BuiltDemo(Shift(records, scenario.staff[0]), followed.now)
+    return BuiltDemo(Shift(records, scenario.staff[0]), followed.now, cast.counter)
 
 
 def _visits(cast: Cast, seed: int) -> list[tuple[Told, datetime]]:

@@ -72,7 +72,7 @@ def _charge_time(told: Told) -> None:
             bench, told.id, TimeEntry(spell.time, work="repair", rate=spell.rate, note=spell.note)
         )
     if told.story.by_time:
-        told.ticket = bill_time(bench, told.id, reason="failed")
+        told.ticket = bill_time(bench, told.id)
 
 
 def _count_time(told: Told) -> None:

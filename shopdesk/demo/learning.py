@@ -9,7 +9,7 @@ from shopdesk.job.ranking import ranking
 from shopdesk.job.standing import SETTING
 
 LIKELIEST = 3
-WORTH_SAYING = 0.01
+WORTH_SAYING, ALMOST = 0.01, 0.99
 
 
 def say_odds(told: Told, when: str) -> None:
@@ -18,11 +18,16 @@ def say_odds(told: Told, when: str) -> None:
         return
     now = ranking(told.cast.bench, told.id)
     likeliest = (one for one in now.causes[:LIKELIEST] if one.probability >= WORTH_SAYING)
-    causes = (f"{one.title} {one.probability:.0%}" for one in likeliest)
+    causes = (f"{one.title} {_percent(one.probability)}" for one in likeliest)
     told.say(f"likeliest {when}: {', '.join(causes)}")
     if now.contradiction:
         told.say(now.contradiction)
     told.say(f"next: {now.steps[0].title}. {now.steps[0].why}")
+
+
+def _percent(probability: float) -> str:
+    """Return it as a percentage, never as a certainty."""
+    return "over 99%" if probability > ALMOST else f"{probability:.0%}"
 
 
 def say_card(told: Told) -> None:

@@ -39,7 +39,7 @@ def run_demo(
     place = claim_folder(folder or usual_folder())
     write(f"The demo shop is built in {place}: this takes some seconds.")
     built = build_demo(place, today or shop_day(), seed, Narrator(write))
-    papers = save_papers(built.shift, built.followed, place / PAPERS)
+    papers = save_papers(built.evening, built.followed, place / PAPERS)
     write("")
     write(f"The papers of {built.followed.tag} are in {place / PAPERS}:")
     for paper in papers:

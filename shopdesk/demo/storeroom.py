@@ -24,7 +24,7 @@ from shopdesk.job.shift import Shift
 
 BEGAN_AT = Decimal("0.92")
 """What much-used parts cost when the shop began to count, beside what they cost now."""
-EVERY = 90
+EVERY = 120
 """The bins are looked over every so many days."""
 OVER_THE_COUNTER = ("LN-95", "MX-50", "BO-1")
 

@@ -25,7 +25,7 @@ TITLES = {
     Move.OWNER: "Owner",
     Move.SUPPLIER: "Supplier",
 }
-_WIDTH, _STATE_WIDTH = 226, 102
+_LEAST_WIDTH, _STATE_WIDTH = 80, 102
 _CELL_EDGES, _RING = 20, 2
 """What a row keeps free at its sides, and the ring around the board that has the focus."""
 _SOON = 1
@@ -56,7 +56,7 @@ class Board(ttk.Frame):
             self.tree.bind(sequence, lambda _event: "break")
         self.tree.bind("<FocusIn>", self._focused)
         self.tree.bind("<FocusOut>", self._show_ring)
-        when_widths_change(self.tree, self._fit_words)
+        when_widths_change(self.tree, self._fit_columns)
         look.when_worn(self, self._wear)
 
     @property
@@ -153,11 +153,17 @@ class Board(ttk.Frame):
 
     def _wear(self) -> None:
         """Take the theme's inks, and columns as wide as its letters need."""
-        self.tree.column("#0", width=look.pixels(self, _WIDTH), stretch=True)
-        self.tree.column("state", width=look.pixels(self, _STATE_WIDTH), stretch=False)
         self.tree.tag_configure("move", font=look.HEADING, foreground=look.colour("primary"))
         self.tree.tag_configure("late", foreground=look.colour("danger"))
         self._show_ring()
+        self._fit_columns()
+
+    def _fit_columns(self) -> None:
+        """Keep what the state needs beside the names, which take the rest."""
+        state = look.pixels(self, _STATE_WIDTH)
+        names = max(self.tree.winfo_width() - state, look.pixels(self, _LEAST_WIDTH))
+        self.tree.column("#0", width=names, stretch=True)
+        self.tree.column("state", width=state, stretch=False)
         self._fit_words()
 
     def _fit_words(self) -> None:

@@ -62,6 +62,16 @@ class Field(ttk.Frame):
         """The sentence that stands under the field, if any."""
         return str(self._error.winfo_children()[1].cget("text")) if self._error else ""
 
+    @property
+    def sentence(self) -> tk.Widget | None:
+        """What stands under the field while something is wrong with it."""
+        return self._error
+
+    @property
+    def words_width(self) -> int:
+        """How wide the words over the field are, in pixels."""
+        return self.winfo_children()[0].winfo_reqwidth()
+
     def show_error(self, sentence: str) -> None:
         """Say under the field what is wrong with it, in as many columns as there are beside it."""
         self.clear_error()
@@ -225,6 +235,11 @@ class TickField(Field):
     def set(self, value: Value) -> None:
         """Tick it or not."""
         self._ticked.set(bool(value))
+
+    @property
+    def words_width(self) -> int:
+        """How wide the box and its words are, in pixels."""
+        return self.input.winfo_reqwidth()
 
     def _put_label(self, label: str, hint: str) -> None:
         if hint:

@@ -3,6 +3,7 @@
 import tkinter as tk
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import fields as fields_of
+from math import ceil
 from typing import Any, TypeVar
 
 import ttkbootstrap as ttk
@@ -22,6 +23,9 @@ from shopdesk.desk.fields import (
 )
 from shopdesk.errors import JobError
 
+_BESIDE = 12
+"""Distance between columns, in pixels."""
+
 Entry = TypeVar("Entry")
 AnyField = TypeVar("AnyField", bound=Field)
 
@@ -36,8 +40,12 @@ class Form(ttk.Frame):
         self.on_change: Callable[[], object] = lambda: None
         self._kept: dict[str, Value] = {}
         self._row, self._column = 0, 0
-        for column in range(columns):
-            self.columnconfigure(column, weight=1, uniform="field")
+        self._across = 0
+        self._homes: dict[tk.Widget, tuple[int, int, int]] = {}
+        """Row, column and span of each thing where there is room for all columns."""
+        self._set_columns(columns)
+        self.bind("<Configure>", self._fit)
+        look.when_worn(self, lambda: self.after_idle(self._fit_if_there))
 
     def __getitem__(self, name: str) -> Field:
         return self.fields[name]
@@ -81,7 +89,7 @@ class Form(ttk.Frame):
             column=self._column,
             columnspan=span,
             sticky="sew" if isinstance(field, TickField) else "new",
-            padx=(0, 12),
+            padx=(0, _BESIDE),
             pady=(0, ROW_GAP),
         )
         self._column += span
@@ -98,7 +106,7 @@ class Form(ttk.Frame):
             column=self._column,
             columnspan=span,
             sticky="sew",
-            padx=(0, 12),
+            padx=(0, _BESIDE),
             pady=(0, 2 * ROW_GAP),
         )
         self._column += span
@@ -181,6 +189,84 @@ class Form(ttk.Frame):
 
     def _changed(self) -> None:
         self.on_change()
+
+    def _fit_if_there(self) -> None:
+        if self.winfo_exists():
+            self._fit()
+
+    def _fit(self, _event: object = None) -> None:
+        """Go on in rows below where the columns are too narrow for the words over the fields."""
+        if self.winfo_width() <= 1:
+            return
+        wanted = next(
+            (across for across in range(self.columns, 1, -1) if self._holds_all(across)), 1
+        )
+        if wanted != self._across or self._is_moved():
+            self._lay_out(wanted)
+
+    def _things(self) -> list[tk.Widget]:
+        """Return what stands in the form, in the order in which it is read."""
+        sentences = [field.sentence for field in self]
+        things = [one for one in self.grid_slaves() if one not in sentences]
+        for one in things:
+            if one not in self._homes:
+                at = one.grid_info()
+                self._homes[one] = int(at["row"]), int(at["column"]), int(at["columnspan"])
+                one.bind("<Map>", lambda _event: self.after_idle(self._fit_if_there), add="+")
+        return sorted(things, key=self._homes.__getitem__)
+
+    def _holds_all(self, across: int) -> bool:
+        width = self.winfo_width() / across
+        return all(
+            _needs(one) <= width * self._span(one, across) - _BESIDE + 1 for one in self._things()
+        )
+
+    def _span(self, one: tk.Widget, across: int) -> int:
+        return min(across, ceil(self._homes[one][2] * across / self.columns))
+
+    def _places(self, across: int) -> dict[tk.Widget, tuple[int, int, int]]:
+        """Return row, column and span of each thing in a form of so many columns."""
+        if across == self.columns:
+            return {one: self._homes[one] for one in self._things()}
+        found: dict[tk.Widget, tuple[int, int, int]] = {}
+        row, column, home = -1, 0, -1
+        for one in self._things():
+            span = self._span(one, across)
+            if self._homes[one][0] != home or column + span > across:
+                row, column, home = row + 1, 0, self._homes[one][0]
+            found[one] = row, column, span
+            column += span
+        return found
+
+    def _is_moved(self) -> bool:
+        """Whether something was put in, or shown again, since the form was laid out."""
+        return any(_place_of(one) != at for one, at in self._places(self._across).items())
+
+    def _lay_out(self, across: int) -> None:
+        self._set_columns(across)
+        for one, (row, column, span) in self._places(across).items():
+            one.grid_configure(row=row, column=column, columnspan=span)
+        for field in self:
+            if field.error:
+                field.show_error(field.error)
+
+    def _set_columns(self, across: int) -> None:
+        self._across = across
+        for column in range(self.columns):
+            if column < across:
+                self.columnconfigure(column, weight=1, uniform="field")
+            else:
+                self.columnconfigure(column, weight=0, uniform="")
+
+
+def _needs(one: tk.Widget) -> int:
+    """Return how wide a thing must be at least: a field as wide as the words over it."""
+    return one.words_width if isinstance(one, Field) else one.winfo_reqwidth()
+
+
+def _place_of(one: tk.Widget) -> tuple[int, int, int]:
+    at = one.grid_info()
+    return int(at["row"]), int(at["column"]), int(at["columnspan"])
 
 
 def section(parent: tk.Misc, title: str, *, top: int = 10) -> ttk.Label:

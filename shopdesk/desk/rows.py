@@ -13,7 +13,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.keys import with_modifier
 
-_BODY = "TkDefaultFont"
+_BODY, _HEADING = "TkDefaultFont", "TkHeadingFont"
 _CELL_EDGES = 10
 """What a cell keeps free at its sides, in unscaled pixels."""
 
@@ -50,7 +50,7 @@ class RowList(ttk.Frame):
         self._empty = ttk.Label(self.tree, text=empty, bootstyle="secondary", justify="center")
         self._rows: dict[str, tuple[Sequence[str], str]] = {}
         self.tree.bind("<FocusIn>", self._focused)
-        when_widths_change(self.tree, self._fit_cells)
+        when_widths_change(self.tree, self._fit_columns)
         self.tree.bind("<<TreeviewSelect>>", lambda _event: self.on_select())
         self.tree.bind("<ButtonRelease-1>", self._remember_widths, add="+")
         self.show([])
@@ -124,12 +124,26 @@ class RowList(ttk.Frame):
         self.tree.tag_configure("faint", foreground=look.colour("secondary"))
         self.tree.tag_configure("strong", font=look.STRONG)
         self.tree.tag_configure("trouble", foreground=look.colour("danger"))
+        self._fit_columns()
+
+    def _fit_columns(self) -> None:
+        """Give each column what it wants; where that is too much, each of them less."""
         drawn = look.root_of(self).widths.get(self._name, ())
         usual = tuple(column.width for column in self._columns)
-        widths = drawn if len(drawn) == len(usual) else usual
+        wanted = [
+            look.pixels(self, width) for width in (drawn if len(drawn) == len(usual) else usual)
+        ]
+        grows = [column.grows for column in self._columns]
+        widths = shared_out(wanted, grows, self._least_widths(), self.tree.winfo_width())
         for name, width in zip(self.tree["columns"], widths, strict=True):
-            self.tree.column(name, width=look.pixels(self, width))
+            if int(self.tree.column(name, "width")) != width:
+                self.tree.column(name, width=width)
         self._fit_cells()
+
+    def _least_widths(self) -> list[int]:
+        """Return what each heading needs."""
+        measure, edges = nametofont(_HEADING).measure, look.pixels(self, 2 * _CELL_EDGES)
+        return [measure(column.title) + edges for column in self._columns]
 
     def _remember_widths(self, event: "tk.Event[tk.Misc]") -> None:
         """Keep what a person drew at the edge of a heading."""
@@ -142,6 +156,8 @@ class RowList(ttk.Frame):
         """Shorten what is wider than its column."""
         edges = look.pixels(self, _CELL_EDGES)
         rooms = [int(self.tree.column(name, "width")) - edges for name in self.tree["columns"]]
+        for name, column, room in zip(self.tree["columns"], self._columns, rooms, strict=True):
+            self.tree.heading(name, text=fitted(column.title, room, _HEADING))
         for iid, (cells, font) in self._rows.items():
             shown = [fitted(cell, room, font) for cell, room in zip(cells, rooms, strict=False)]
             self.tree.item(iid, values=shown)
@@ -150,6 +166,38 @@ class RowList(ttk.Frame):
         rows = self.tree.get_children()
         if rows and self.selected is None:
             self.select(int(rows[0]))
+
+
+def shared_out(
+    wanted: Sequence[int], grows: Sequence[bool], least: Sequence[int], room: int
+) -> list[int]:
+    """Return widths that fill ``room`` where a column grows, and that are not more than it.
+
+    Each gets what it wants while there is room. Else those that grow give way first, down to
+    ``least``, then all the others in proportion.
+    """
+    widths = list(wanted)
+    if room <= 1:
+        return widths
+    growing = [at for at, one in enumerate(grows) if one]
+    if sum(widths) <= room:
+        for at, more in zip(growing, _parts(room - sum(widths), len(growing)), strict=True):
+            widths[at] += more
+        return widths
+    for some in (growing, range(len(widths))):
+        too_much = sum(widths) - room
+        spare = [max(widths[at] - least[at], 0) for at in some]
+        if too_much > 0 and sum(spare):
+            taken = min(too_much, sum(spare))
+            for at, one in zip(some, spare, strict=True):
+                widths[at] -= -(-one * taken // sum(spare))
+    if sum(widths) > room:
+        widths = [one * room // sum(widths) for one in widths]
+    return widths
+
+
+def _parts(whole: int, count: int) -> list[int]:
+    return [whole * (at + 1) // count - whole * at // count for at in range(count)]
 
 
 def fitted(words: str, room: int, font: str = _BODY) -> str:

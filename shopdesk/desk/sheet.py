@@ -8,6 +8,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.desk import look
 from shopdesk.desk.drafts import Typed
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import Form
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
@@ -39,7 +40,7 @@ class Sheet(ttk.Frame):
         self._not_saved = ttk.Label(head, font=look.SMALL, bootstyle="secondary")
         self._not_saved.pack(side="left", padx=12)
         action_button(head, front.keys, "Leave", "Esc", leave).pack(side="right")
-        self._actions = ttk.Frame(self, padding=(12, 0, 12, 8))
+        self._actions = Flow(self, padding=(12, 0, 12, 8))
         self._actions.pack(fill="x")
         self._rule = ttk.Separator(self, orient="horizontal")
         self._rule.pack(fill="x")

@@ -78,6 +78,33 @@ class TagContent:
 
 
 @dataclass(frozen=True, slots=True)
+class VisitSlipRow:
+    """One machine of a visit, as its owner's slip lists it."""
+
+    ticket: str
+    machine: MachineOnPaper
+    complaint: str
+    accessories: str
+    promised: date | None
+    limit: Decimal | None
+    diagnosis_fee: Decimal
+    """With tax."""
+
+
+@dataclass(frozen=True, slots=True)
+class VisitSlipContent:
+    """The owner's slip for a visit with several machines."""
+
+    shop: Letterhead
+    owner: Addressee
+    on: date
+    rows: tuple[VisitSlipRow, ...]
+    storage_per_day: Decimal = ZERO
+    """As on the claim tag."""
+    storage_after_days: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class ChargeRow:
     """One line of an estimate or invoice, with its why."""
 

@@ -47,16 +47,16 @@ _WITH_CUSTOMERS = """
     UNION SELECT 'ticket', id FROM ticket WHERE closed_at IS NULL AND customer_id IN (~)"""
 _WITH_UNITS = "SELECT 'ticket', id FROM ticket WHERE closed_at IS NULL AND unit_id IN (~)"
 _BY_LAST_SEEN = """
-    SELECT 'customer', c.id,
-        max(c.created_at, coalesce(
-            (SELECT max(taken_in_at) FROM ticket WHERE customer_id = c.id), '')) AS seen
-    FROM customer c
-    UNION ALL SELECT 'unit', u.id,
+    SELECT 'unit', u.id, 0 AS rank,
         max(u.created_at, coalesce(
-            (SELECT max(taken_in_at) FROM ticket WHERE unit_id = u.id), ''))
+            (SELECT max(taken_in_at) FROM ticket WHERE unit_id = u.id), '')) AS seen
     FROM unit u
-    UNION ALL SELECT 'ticket', id, coalesce(closed_at, taken_in_at) FROM ticket
-    ORDER BY seen, 1, 2"""
+    UNION ALL SELECT 'ticket', id, 1, coalesce(closed_at, taken_in_at) FROM ticket
+    UNION ALL SELECT 'customer', c.id, 2,
+        max(c.created_at, coalesce(
+            (SELECT max(taken_in_at) FROM ticket WHERE customer_id = c.id), ''))
+    FROM customer c
+    ORDER BY seen, rank, 2"""
 
 
 def things_of(row: Row) -> tuple[Thing, ...]:
@@ -72,21 +72,29 @@ def things_of(row: Row) -> tuple[Thing, ...]:
 
 
 def things_seen_with(row: Row) -> tuple[Thing, ...]:
-    """Return what is seen again when this row is new: the owner and the machine of a ticket."""
-    if isinstance(row, Ticket):
-        return (Thing(CUSTOMER, row.customer_id), Thing(UNIT, row.unit_id))
+    """Return what is seen again when this row is new: a ticket's owner and machine, a new owner."""
+    match row:
+        case Ticket():
+            return (Thing(CUSTOMER, row.customer_id), Thing(UNIT, row.unit_id))
+        case Ownership():
+            return (Thing(CUSTOMER, row.customer_id),)
     return ()
 
 
-def with_all_that_name(things: Collection[Thing]) -> set[Thing]:
-    """Return the things, and what is found by their words too.
+def with_all_that_name(things: Collection[Thing]) -> list[Thing]:
+    """Return the things, and what is found by their words too, an owner after their machines.
 
     A machine is found by its owner's name, an open ticket by its owner and its machine.
     """
     owners = [thing.id for thing in things if thing.kind == CUSTOMER]
     named = {Thing(*row) for row in _portions(_WITH_CUSTOMERS, owners)}
     units = [thing.id for thing in things if thing.kind == UNIT]
-    return {*things, *named, *(Thing(*row) for row in _portions(_WITH_UNITS, units))}
+    beside = {Thing(*row) for row in _portions(_WITH_UNITS, units)}
+    return sorted({*things, *named, *beside}, key=_place)
+
+
+def _place(thing: Thing) -> tuple[int, int]:
+    return (UNIT, TICKET, CUSTOMER).index(thing.kind), thing.id
 
 
 def documents(things: Iterable[Thing]) -> dict[Thing, Document]:
@@ -109,7 +117,7 @@ def by_last_seen() -> Iterator[list[Thing]]:
     """Yield all things in portions, those seen last at the end."""
     rows = database.execute_sql(_BY_LAST_SEEN)
     while portion := rows.fetchmany(PORTION):
-        yield [Thing(kind, about) for kind, about, _ in portion]
+        yield [Thing(kind, about) for kind, about, *_ in portion]
 
 
 def how_many() -> int:

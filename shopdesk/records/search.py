@@ -74,7 +74,7 @@ def keep_in_step(touched: Touched) -> None:
     """Bring the index to what the rows of these things say now; inside their transaction."""
     if not touched.things:
         return
-    things = sorted(with_all_that_name(touched.things))
+    things = with_all_that_name(touched.things)
     now = documents(things)
     for thing in things:
         _replace(thing, now.get(thing), seen=touched.things.get(thing, False))
@@ -89,7 +89,7 @@ def found(asked: Asked, most: int) -> list[Thing]:
         return []
     newest = index.newest(asked, most)
     before = [thing for thing, is_open in newest if is_open]
-    named = owners(exactly(asked), _MOST_NAMED) if len(before) < most else []
+    named = owners(exactly(asked), _MOST_NAMED) if _is_name(asked) and len(before) < most else []
     return list(dict.fromkeys((*before, *named, *(thing for thing, _ in newest))))[:most]
 
 
@@ -122,7 +122,9 @@ def spelt_otherwise(asked: Asked) -> Asked:
     """
     spelt = [group for group in asked if _is_spelt(group[0].word)]
     unknown = [group for group in spelt if not index.words_beginning([group[0].word], 1)]
-    near = tuple((*group, *_near(group)) if group in (unknown or spelt) else group for group in asked)
+    near = tuple(
+        (*group, *_near(group)) if group in (unknown or spelt) else group for group in asked
+    )
     return near if near != asked else ()
 
 
@@ -167,6 +169,10 @@ def _replace(thing: Thing, now: Document | None, *, seen: bool) -> None:
 
 def _spelt(document: Document | None) -> set[str]:
     return of_letters(document.words.split()) if document else set()
+
+
+def _is_name(asked: Asked) -> bool:
+    return all(len(group) == 1 and len(group[0].word) > 1 for group in asked)
 
 
 def _is_spelt(word: str) -> bool:

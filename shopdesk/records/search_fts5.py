@@ -36,9 +36,9 @@ _NEWEST = """
 _PAST = """
     SELECT d.kind, d.about
     FROM (SELECT rowid FROM search_index WHERE search_index MATCH ? ORDER BY rowid DESC LIMIT ?) m
-    JOIN search_document u ON u.id = m.rowid
-    JOIN ticket t ON t.unit_id = u.about
-    JOIN search_document d ON d.kind = 'ticket' AND d.about = t.id
+    CROSS JOIN search_document u ON u.id = m.rowid
+    CROSS JOIN ticket t ON t.unit_id = u.about
+    CROSS JOIN search_document d ON d.kind = 'ticket' AND d.about = t.id
     WHERE d.id < ? AND ~ ORDER BY d.id DESC LIMIT ?"""
 _HAS = "(' ' || d.words || ' ') LIKE ?"
 _PUT_DOCUMENT = "INSERT INTO search_document (id, kind, about, words) VALUES (?, ?, ?, ?)"
@@ -108,7 +108,9 @@ def put(thing: Thing, document: Document) -> None:
 def put_again(place: int, document: Document, old: Document) -> None:
     """Put other words in at a place."""
     database.execute_sql(_TAKE_OUT, (place, old.words))
-    database.execute_sql("UPDATE search_document SET words = ? WHERE id = ?", (document.words, place))
+    database.execute_sql(
+        "UPDATE search_document SET words = ? WHERE id = ?", (document.words, place)
+    )
     database.execute_sql(_PUT_INDEX, (place, document.words))
 
 
@@ -127,7 +129,7 @@ def forget_words(words: Iterable[str]) -> None:
 
 def newest(asked: Asked, most: int) -> list[tuple[Thing, bool]]:
     """Return at most ``most`` things that have what is asked for, and whether each is open."""
-    rows = answers(_NEWEST, _expression(asked), most)
+    rows = answers(_NEWEST, expression(asked), most)
     return [(Thing(kind, about), place >= _FIRST_OPEN) for kind, about, place in rows]
 
 
@@ -136,7 +138,7 @@ def newest_past(of_machine: Asked, of_ticket: Asked, most: int) -> list[Thing]:
     likes = [[_like(term) for term in group] for group in of_ticket]
     has = " AND ".join(f"({' OR '.join([_HAS] * len(group))})" for group in likes)
     values = [like for group in likes for like in group]
-    asked = _expression(only(UNIT, of_machine))
+    asked = expression(only(UNIT, of_machine))
     rows = answers(_PAST.replace("~", has), asked, MOST_MACHINES, _FIRST_OPEN, *values, most)
     return [Thing(*row) for row in rows]
 
@@ -179,7 +181,7 @@ def _next_id(is_open: bool) -> int:
     return (last or (_FIRST_OPEN if is_open else 0)) + 1
 
 
-def _expression(asked: Asked) -> str:
+def expression(asked: Asked) -> str:
     """Return what is asked for in FTS5's own words; a term is always quoted."""
     return " AND ".join(f"({' OR '.join(map(_term, group))})" for group in asked)
 

@@ -315,6 +315,7 @@ def test_enter_opens_the_owners_card_and_their_way_is_changed_there(
     card = desk.window.in_sight
     assert isinstance(card, OwnerCard)
     card.form["preferred_way"].focus_input()
+    desk.press("<Control-slash>")
     desk.type("postc")
     desk.press("<Control-s>")
     assert desk.notice == "Saved."

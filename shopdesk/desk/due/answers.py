@@ -62,6 +62,7 @@ class DueAnswers(ttk.Frame):
             ("all", "all of them"),
         ]
         form.choice("state", "Show those", choices)
+        form.fill({})
         form["state"].watch(self.read)
         form.pack(fill="x")
         self.list = RowList(

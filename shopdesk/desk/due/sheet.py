@@ -42,12 +42,12 @@ class _Found:
 
 
 class DueSheet(Sheet):
-    """Owners above, the picture of the weeks, and below the messages that wait for an answer."""
+    """Owners above, the messages that wait for an answer below, then the picture of the weeks."""
 
     page = "due"
 
     def build(self) -> None:
-        """Put days and list, picture, and what went out."""
+        """Put days and list, what went out, and the picture."""
         self.head("Upkeep due")
         self._found: _Found | None = None
         self._shown: tuple[DueOwner, ...] = ()
@@ -83,10 +83,10 @@ class DueSheet(Sheet):
         self.list.on_select = self._show_chosen
         self._about = wrapping(ttk.Label(self.body))
         self._about.pack(fill="x", pady=(6, 0))
-        self.pictures = Pictures(self.body)
-        self.pictures.pack(fill="x", pady=(10, 0))
         self.answers = DueAnswers(self.body, self, self._read, self._write_out)
         self.answers.pack(fill="x")
+        self.pictures = Pictures(self.body)
+        self.pictures.pack(fill="x", pady=(10, 0))
 
     def _put_days(self) -> Form:
         form = Form(self.body, columns=4)
@@ -156,7 +156,7 @@ class DueSheet(Sheet):
         choice.offer([("", "any week"), *weeks])  # type: ignore[attr-defined]
         choice.set(chosen if chosen in dict(weeks) else "")
         self._words.configure(text=f"Up to {show_date(found.by)}: {found.plan.words}")
-        self.pictures.show([found.plan.picture] if found.owners else [])
+        self.pictures.show([found.plan.picture] if weeks else [])
         self._show_list()
 
     def _show_list(self) -> None:

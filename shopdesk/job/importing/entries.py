@@ -13,7 +13,7 @@ from shopdesk.job.customers import MOST_PHONES, CustomerEntry, fill_customer, ty
 from shopdesk.job.importing.fields import MACHINE_PLACES
 from shopdesk.job.importing.machine_words import engine_said, kind_said, usual_engine
 from shopdesk.job.importing.matching import Matched
-from shopdesk.job.phones import FEWEST_DIGITS, is_same_phone, split_label
+from shopdesk.job.phones import FEWEST_DIGITS, is_same_phone
 from shopdesk.job.shift import Change
 from shopdesk.job.units import UnitEntry, fill_unit
 from shopdesk.records.tables import Customer, Unit
@@ -251,13 +251,12 @@ def _with_phones(entry: CustomerEntry, reading: _Reading, wrong: Wrong) -> Custo
     over: list[str] = []
     for heading, said in _said_phones(reading):
         try:
-            split_label(said, "phones")
-            typed_phones(replace(entry, phones=(said,)))
+            ((_, number),) = typed_phones(replace(entry, phones=(said,)))
         except JobError as error:
             reading.problems.append(Problem(heading, said, error.sentence))
             over += [f"{heading}: {said}"] if wrong is Wrong.NOTE else []
             continue
-        number = digits(split_label(said, "phones")[1])
+        number = digits(number)
         if any(is_same_phone(number, other) for other in known):
             continue
         known.append(number)

@@ -53,8 +53,8 @@ def bring_in(shift: Shift, work: Work, seen: Plan, tell: Tell = in_silence) -> B
     """Keep all rows as ``seen``, the dry run's plan, says.
 
     Raises ``JobError`` while a row is wrong or there is nothing to bring in, ``StaleError`` when
-    the records have changed since the dry run so that the plan would be another one, ``StoppedError``
-    when ``tell`` does. Nothing is kept then.
+    the records have changed since the dry run so that the plan would be another one, and
+    ``StoppedError`` when ``tell`` does. Nothing is kept then.
     """
     _refuse_if_wrong(seen)
     with shift.changing() as change:

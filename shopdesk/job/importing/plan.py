@@ -130,8 +130,8 @@ def prepared(*lists: Listing, known: Will = Will.ADD, wrong: Wrong = Wrong.STOP)
 def dry_run(shift: Shift, work: Work, tell: Tell = in_silence) -> Plan:
     """Return what would become of each row; nothing is written.
 
-    Raises ``JobError`` where no column is matched to what says who the owner is, ``StoppedError`` when
-    ``tell`` does.
+    Raises ``JobError`` where no column is matched to what says who the owner is, and
+    ``StoppedError`` when ``tell`` does.
     """
     with shift.records.reading():
         change = Change(shift.who, shift.now(), load_shop())
