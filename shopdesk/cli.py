@@ -12,8 +12,11 @@ from shopdesk.commands import (
     check,
     demo,
     due,
+    export,
     history,
+    import_,
     journal,
+    owner_data,
     papers,
     pictures,
     report,
@@ -23,7 +26,10 @@ from shopdesk.commands.window import open_window
 from shopdesk.errors import JobError
 
 STOPPED = 130
-COMMANDS = (demo, papers, journal, history, due, report, backup, check, pictures)
+COMMANDS = (
+    *(demo, papers, journal, history, due, report),
+    *(import_, export, owner_data, backup, check, pictures),
+)
 """In the order in which the help names them."""
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.explaining import say_ways
 from shopdesk.demo.orders import waited_for
-from shopdesk.demo.scenario import Charge
+from shopdesk.demo.stories import Charge
 from shopdesk.demo.told import Told
 from shopdesk.job.approval import SayEntry, approve, decline, quote
 from shopdesk.job.labour.flat_times import flat_time_line

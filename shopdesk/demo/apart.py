@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from shopdesk.demo.clock import Wait
-from shopdesk.demo.scenario import Off
+from shopdesk.demo.stories import Off
 from shopdesk.demo.told import Told
 from shopdesk.job.photos import add_photo
 from shopdesk.job.stages import Stage

@@ -8,8 +8,9 @@ from shopdesk.dates import show_date
 from shopdesk.demo.clock import Wait
 from shopdesk.demo.clocking import clock_off, clock_on
 from shopdesk.demo.learning import say_card, say_odds
+from shopdesk.demo.owners import Owner
 from shopdesk.demo.reminding import said_come
-from shopdesk.demo.scenario import Look, Owner
+from shopdesk.demo.stories import Look
 from shopdesk.demo.told import Told
 from shopdesk.job.customers import CustomerEntry
 from shopdesk.job.diagnosis import confirm_complaint, record_finding, record_observation
@@ -127,7 +128,7 @@ def _ticket_entry(told: Told) -> TicketEntry:
 def look(told: Told) -> Iterator[Wait]:
     """The bench takes it up, and tries whether the complaint can be seen."""
     bench, story = told.cast.bench, told.story
-    yield Wait(days=1)
+    yield Wait(days=told.days_in_the_queue())
     told.ticket = go_on(bench, told.id, Stage.DIAGNOSIS)
     say_card(told)
     if story.confirmed:
@@ -149,7 +150,7 @@ def record(told: Told, looks: Iterable[Look], phase: str) -> Iterator[Wait]:
     """Record each of ``looks``, with its picture when one was taken."""
     bench = told.cast.bench
     for one in looks:
-        yield Wait(minutes=told.luck.randint(2, 9))
+        yield Wait(minutes=told.luck.randint(1, 6))
         if one.check:
             drawn = told.luck.choice(one.readings)
             typed = told.visit.readings.get(one.check, drawn) if phase == DIAGNOSIS else drawn

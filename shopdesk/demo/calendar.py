@@ -6,11 +6,14 @@ from datetime import date, datetime, timedelta
 from random import Random
 
 from shopdesk.demo.clock import open_day, some_time_on
-from shopdesk.demo.scenario import Machine, Scenario, Story, Visit
+from shopdesk.demo.owners import Machine
+from shopdesk.demo.scenario import Scenario
+from shopdesk.demo.stories import Story
+from shopdesk.demo.visits import Visit
 
 DAYS_BACK = 1480
 """How far back the shop's records reach."""
-TICKETS = 162
+TICKETS = 152
 APART = 100
 """Fewest days between two unconnected visits of a machine: longer than the warranty."""
 AS_BEFORE = 330
@@ -65,7 +68,7 @@ def _by_lot(
         stories = [one for one in scenario.stories.values() if one.weight and one.fits(unit)]
         (story,) = luck.choices(stories, [one.weight for one in stories])
         days_ago = luck.randint(2, DAYS_BACK)
-        visit = Visit(unit=unit.key, story=story.key, days_ago=days_ago)
+        visit = Visit(unit=unit.key, story=story.key, days_ago=days_ago, waits_its_turn=True)
         drawn = _planned(today, visit, story, unit, luck)
         owned = days_ago < 365 * unit.years - 20
         in_season = drawn.starts.month in story.months

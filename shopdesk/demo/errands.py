@@ -7,11 +7,11 @@ from random import Random
 
 from shopdesk.demo.clock import Wait, open_day
 from shopdesk.demo.open_orders import count_bins, write_open_orders
-from shopdesk.demo.reminding import write_letter
-from shopdesk.demo.scenario import OwnEvery
+from shopdesk.demo.reminding import write_letter, write_to_all
 from shopdesk.demo.storeroom import EVERY, keep_filled, price_lists
 from shopdesk.demo.telling import Telling
 from shopdesk.demo.told import Cast
+from shopdesk.demo.visits import OwnEvery
 from shopdesk.job.labour.clock import start_clock
 from shopdesk.job.own_intervals import IntervalEntry, set_model_interval
 from shopdesk.job.reports.till import CountEntry, count_till, till
@@ -38,6 +38,8 @@ def begin_errands(telling: Telling, cast: Cast, days_back: int, seed: int) -> No
     telling.errand(count_bins(cast), _at(eve - timedelta(days=4)), luck)
     telling.errand(write_open_orders(cast), _at(eve - timedelta(days=30)), luck)
     telling.errand(_own_words(counter, cast.scenario.own_intervals), _at(start), luck)
+    mailing = write_to_all(cast, cast.scenario.round)
+    telling.errand(mailing, _at(eve - timedelta(days=cast.scenario.round.days_ago)), luck)
     for letter in cast.scenario.letters:
         day = open_day(eve - timedelta(days=letter.days_ago))
         telling.errand(write_letter(cast, letter), _at(day), luck)

@@ -23,7 +23,7 @@ def begin_repair(told: Told) -> Iterator[Wait]:
     """The machine comes to the bench, is taken apart, and the first line is ticked off."""
     if told.now.declined:
         return
-    yield Wait(days=1)
+    yield Wait(days=told.days_in_the_queue())
     if not told.in_stage(Stage.REPAIR):
         told.ticket = go_on(told.cast.bench, told.id, Stage.REPAIR)
     clock_on(told)
@@ -61,7 +61,7 @@ def _minutes(told: Told, line: LineView) -> int:
     """Return how long it takes: a part little, labour now less and now more than was quoted."""
     if line.kind is not LineKind.LABOUR:
         return told.luck.randint(1, 4)
-    return max(4, round(float(line.quantity) * 60 * told.luck.uniform(0.4, 1.05)))
+    return max(4, round(float(line.quantity) * 60 * told.luck.uniform(0.1, 0.75)))
 
 
 def _charge_time(told: Told) -> None:

@@ -9,8 +9,8 @@ from shopdesk.demo.clock import Wait
 from shopdesk.demo.reminding import note_upkeep
 from shopdesk.demo.told import Told
 from shopdesk.job.bad_debts import write_off
-from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.invoices.chain import last_seal
+from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.lines import change_line
 from shopdesk.job.messages import say_sent
 from shopdesk.job.payments import Tender, give_back, take_payment, take_payments

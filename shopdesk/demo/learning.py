@@ -1,7 +1,7 @@
 """Tells what the bench thinks it is, what it was, and what is kept for the next of that model."""
 
-from shopdesk.demo.scenario import Card
 from shopdesk.demo.told import Told
+from shopdesk.demo.visits import Card
 from shopdesk.job.causes import say_cause
 from shopdesk.job.limits import LimitEntry, set_model_limit
 from shopdesk.job.model_notes import keep_note, keep_part, keep_setting, model_card

@@ -5,10 +5,11 @@ from datetime import timedelta
 
 from shopdesk.dates import show_date
 from shopdesk.demo.clock import Wait
-from shopdesk.demo.scenario import Letter
 from shopdesk.demo.told import Cast, Told
+from shopdesk.demo.visits import Letter, Round
 from shopdesk.errors import JobError
 from shopdesk.job.after import make_reminder, set_reminder_state
+from shopdesk.job.due_list import due_list
 from shopdesk.job.due_messages import ENDS, say_ended, say_upkeep_sent, write_to
 from shopdesk.job.messages import MessageView, say_answered, say_undelivered
 from shopdesk.job.opened import open_ticket
@@ -50,6 +51,15 @@ def said_come(cast: Cast, unit_key: str) -> None:
     answered = cast.sent_reminders.pop(unit_key, None)
     if answered is not None:
         set_reminder_state(cast.counter, answered, "done")
+
+
+def write_to_all(cast: Cast, mailing: Round) -> Iterator[Wait]:
+    """Everybody is written to whose machines are due, and all of it goes out."""
+    yield Wait(minutes=5)
+    counter, by = cast.counter, cast.counter.today + timedelta(days=mailing.ahead)
+    owners = [one for one in due_list(counter, by) if one.way and one.owner not in mailing.not_to]
+    made = [write_to(counter, one.customer_id, by) for one in owners]
+    say_upkeep_sent(counter, [one.id for one in made])
 
 
 def write_letter(cast: Cast, letter: Letter) -> Iterator[Wait]:

@@ -1,5 +1,7 @@
 """What the demo's shop can buy and has in its bins: suppliers, parts, kits, what they fit."""
 
+import msgspec
+
 from shopdesk.demo.record import Record
 
 
@@ -51,9 +53,9 @@ class Good(Record, frozen=True, kw_only=True):
     left: str = ""
     """How many there were at the last count."""
     warranty: str = ""
-    offers: dict[str, str] = {}
+    offers: dict[str, str] = msgspec.field(default_factory=dict)
     """By supplier what one costs."""
     packs: tuple[Pack, ...] = ()
-    holds: dict[str, str] = {}
+    holds: dict[str, str] = msgspec.field(default_factory=dict)
     """By number how many of another part lie in this kit."""
     fits: tuple[Fits, ...] = ()

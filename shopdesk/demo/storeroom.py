@@ -56,8 +56,8 @@ def open_storeroom(shift: Shift, sellers: Iterable[Seller], goods: Iterable[Good
             cost = _then(cost) if good.packs else cost
             entry = OfferEntry(f"{seller[:1].upper()}-{good.number}", pack, cost)
             add_offer(shift, part_id, room.supplier_ids[seller], entry)
-        for entry in _fit_entries(good.fits):
-            add_fit(shift, part_id, entry)
+        for fit in _fit_entries(good.fits):
+            add_fit(shift, part_id, fit)
         if good.have:
             count_part(shift, part_id, good.have, "counted when the bins were numbered")
         if good.holds:
@@ -74,7 +74,9 @@ def price_lists(shift: Shift, goods: Iterable[Good], room: Storeroom) -> Iterato
     for good in goods:
         if not good.packs:
             continue
-        today = {(room.supplier_ids[seller], Decimal(pack)): cost for seller, pack, cost in _offers(good)}
+        today = {
+            (room.supplier_ids[seller], Decimal(pack)): cost for seller, pack, cost in _offers(good)
+        }
         for offer in open_part(shift, room.part_ids[good.number]).offers:
             cost = today.get((offer.supplier_id, offer.pack))
             if cost is not None and Decimal(cost) != offer.cost:

@@ -6,8 +6,11 @@ from datetime import date
 from pathlib import Path
 from random import Random
 
-from shopdesk.demo.scenario import Machine, Owner, Scenario, Story, Visit
+from shopdesk.demo.owners import Machine, Owner
+from shopdesk.demo.scenario import Scenario
 from shopdesk.demo.storeroom import Storeroom
+from shopdesk.demo.stories import Story
+from shopdesk.demo.visits import Visit
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import TicketView
@@ -42,6 +45,8 @@ class Cast:
     """The letter that a machine's owner has had and not yet answered."""
 
 
+QUEUE = (1, 1, 1, 1, 2, 3, 4, 8)
+"""Days that a machine waits for the bench, drawn by lot."""
 Hearer = Callable[[Stage, str], None]
 """Hears what is done on a ticket: the stage that it is in, and a sentence."""
 
@@ -93,6 +98,10 @@ class Told:
     def owner(self) -> Owner:
         """Who brought the machine."""
         return self.cast.owner_of[self.unit.key]
+
+    def days_in_the_queue(self) -> int:
+        """Draw how many days it waits before the bench comes to it."""
+        return self.luck.choice(QUEUE) if self.visit.waits_its_turn else 1
 
     def in_stage(self, *stages: Stage) -> bool:
         """Whether the ticket stands in one of these stages."""

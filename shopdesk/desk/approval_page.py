@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.approval_say import OwnersWord
 from shopdesk.desk.approval_totals import sums_words
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import section, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_form import LineForm
@@ -104,7 +105,7 @@ class ApprovalPage(Page):
         self._sums.pack(side="left", fill="x", expand=True)
 
     def _put_line_actions(self) -> None:
-        line = ttk.Frame(self.body)
+        line = Flow(self.body)
         line.pack(fill="x")
         for words, key, run in (
             ("List", "Alt+L", self.lines.list.focus_list),

@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 from shopdesk.dates import show_moment
 from shopdesk.desk import look
 from shopdesk.desk.approval_totals import charge_words, no_words
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
@@ -77,7 +78,7 @@ class OwnersWord(ttk.Frame):
         form.line("ready_by", "Could be ready by", "a day", span=2)
         form.pack(fill="x")
         form.submit_with(self.give_estimate)
-        line = ttk.Frame(form)
+        line = Flow(form)
         line.grid(row=0, column=2, columnspan=6, sticky="sew", pady=(0, 6))
         keys = self._page.front.keys
         action_button(line, keys, "Give an estimate", "Alt+E", self.give_estimate).pack(side="left")
@@ -98,7 +99,7 @@ class OwnersWord(ttk.Frame):
         form.pack(fill="x")
         form.submit_with(self._yes)
         form["how"].watch(self._fill_in_phone)
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x")
         for field in form:
             field.input.bind("<FocusIn>", lambda _event: bring_into_sight(line), add="+")

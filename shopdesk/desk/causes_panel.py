@@ -9,6 +9,7 @@ from shopdesk.desk import look
 from shopdesk.desk.causes_bars import Bar, BarList
 from shopdesk.desk.causes_steps import NextSteps
 from shopdesk.desk.fields import wrapping
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import section
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
@@ -32,7 +33,7 @@ class CausesPanel(ttk.Frame):
         self._page = page
         self._take_check = take_check
         self.on_cause: Callable[[str], object] = lambda key: None
-        self._head = ttk.Frame(self)
+        self._head = Flow(self)
         self._head.pack(fill="x")
         self.bars = BarList(self)
         self.bars.pack(fill="x")

@@ -6,6 +6,7 @@ from collections.abc import Callable
 import ttkbootstrap as ttk
 
 from shopdesk.desk.diagnosis_findings import FindingList
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
 from shopdesk.job.diagnosis import drop_finding
@@ -13,7 +14,7 @@ from shopdesk.job.model_notes import keep_setting
 from shopdesk.job.views import FindingView
 
 
-class FindingActions(ttk.Frame):
+class FindingActions(Flow):
     """The buttons under a list of findings; ``correct`` is told which one is to be put right."""
 
     def __init__(

@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.causes_found import CauseFound
 from shopdesk.desk.causes_panel import CausesPanel
+from shopdesk.desk.columns import side_by_side
 from shopdesk.desk.diagnosis_cautions import standing_line
 from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, found_words, last_read
@@ -122,13 +123,11 @@ class DiagnosisPage(Page):
     def _put_complaint(self) -> None:
         line = ttk.Frame(self.body)
         line.pack(fill="x")
-        line.columnconfigure((0, 1), weight=1, uniform="half")
         self._complaint = wrapping(ttk.Label(line, font=look.QUOTE))
-        self._complaint.grid(row=0, column=0, sticky="new", padx=(0, 16))
         self.confirmed = form = Form(line, columns=7)
         form.choice("confirmed", "Seen here?  Alt+W", CONFIRMED, span=2)
         form.line("confirmed_note", "Note on that", span=3)
-        form.grid(row=0, column=1, sticky="new")
+        side_by_side(line, self._complaint, form)
         form.submit_with(self._confirm)
         keys = self.front.keys
         button = action_button(form, keys, "Note it", "Alt+N", self._confirm)
@@ -140,16 +139,14 @@ class DiagnosisPage(Page):
         """Put the pad at the left, and what it may be at the right."""
         line = ttk.Frame(self.body)
         line.pack(fill="x")
-        line.columnconfigure((0, 1), weight=1, uniform="half")
         left = ttk.Frame(line)
-        left.grid(row=0, column=0, sticky="nsew", padx=(0, 16))
         self.pad = CheckPad(left, self, DIAGNOSIS, narrow=True)
         self.pad.pack(fill="x")
         self.keep_typed("pad", self.pad.form)
         self._safety = wrapping(ttk.Label(left, font=look.SMALL))
         self._safety.pack(fill="x", pady=(8, 0))
         self.causes = CausesPanel(line, self, self.pad.take)
-        self.causes.grid(row=0, column=1, sticky="nsew")
+        side_by_side(line, left, self.causes, sticky="nsew")
 
     def _put_findings(self) -> None:
         section(self.body, "Found so far")

@@ -80,6 +80,9 @@ class Flow(ttk.Frame):
         for one in sorted(shown, key=self._wraps):
             need = self._needs(one, room)
             if need > left and rows[-1]:
+                if self._wraps(one):
+                    rows.insert(0, [one])
+                    continue
                 rows.append([])
                 left = room
             rows[-1].append(one)
@@ -99,7 +102,7 @@ class Flow(ttk.Frame):
         return need + _sum_of(self._packed[one].get("padx", 0))
 
     def _room(self) -> int:
-        pads = [int(str(one)) for one in self.tk.splitlist(str(self.cget("padding") or "0"))] or [0]
+        pads = [int(str(one)) for one in self.tk.splitlist(self.cget("padding"))] or [0]
         left, right = pads[0], pads[2] if len(pads) > 2 else pads[0]
         return self.winfo_width() - left - right
 

@@ -10,6 +10,7 @@ import ttkbootstrap as ttk
 from shopdesk.dates import days_between_words, show_date
 from shopdesk.desk import look
 from shopdesk.desk.fields import wrapping
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.labour.clock_strip import ClockStrip
@@ -111,7 +112,7 @@ class Header(ttk.Frame):
         return label
 
     def _put_history(self) -> None:
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.grid(row=2, column=0, columnspan=4, sticky="ew", pady=(6, 0))
         self._comeback_sign = SignMark(line, Sign.CAUTION)
         self._history = wrapping(ttk.Label(line, font=look.SMALL))

@@ -1,21 +1,27 @@
 """A new ticket: owner and machine, known or new, and what is wrong, taken in at one go."""
 
+from collections.abc import Callable
 from contextlib import suppress
+from functools import partial
 
 import ttkbootstrap as ttk
 
+from shopdesk.dates import show_date
 from shopdesk.desk.columns import two_columns
 from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.intake_machine import MachinePart
 from shopdesk.desk.intake_owner import OwnerPart
+from shopdesk.desk.keys import action_button
 from shopdesk.desk.sheet import Sheet
 from shopdesk.desk.visit_form import VisitForm
 from shopdesk.errors import JobError
 from shopdesk.job.drafts import Content
 from shopdesk.job.intake import take_in, under_warranty
-from shopdesk.job.reports.queue_now import if_taken_in_today
+from shopdesk.job.reference import complaints
+from shopdesk.job.reports.queue_now import TakenInToday, if_taken_in_today
 from shopdesk.job.units import get_unit, units_of
 from shopdesk.job.views import CustomerView, TicketView, UnitView
+from shopdesk.job.visits import machines_here, terms_in_short
 
 _KNOWN = "known"
 """Under what name a draft holds the ids of the owner and machine that were chosen."""
@@ -33,6 +39,7 @@ class NewTicket(Sheet):
         self.head("New ticket")
         self.action("Take in", "Ctrl+S", self._take_in, main=True)
         self.action("Take in, tag as PDF", "Ctrl+P", self._take_in_and_print)
+        self.action("Take in, next machine", "Alt+N", self._take_in_and_go_on)
         self.action("Clear the form", "Alt+E", self._start_over)
         left, right = two_columns(self.body)
         self.owner = OwnerPart(left, self.front)
@@ -40,8 +47,7 @@ class NewTicket(Sheet):
         section(right, f"This visit  {_TO_VISIT}", top=0)
         self.visit = VisitForm(right)
         self.visit.pack(fill="x")
-        self._queue = wrapping(ttk.Label(right, bootstyle="secondary"))
-        self._queue.pack(fill="x", pady=(4, 0))
+        self._put_queue_and_terms(right)
         self.front.keys.add(self, _TO_VISIT, "Go to the visit", self.visit.focus_first)
         self.machine = MachinePart(left, self.front, self.visit.focus_first)
         self.machine.pack(fill="x")
@@ -53,8 +59,13 @@ class NewTicket(Sheet):
             "machine": self.machine.form,
             "visit": self.visit,
         }
-        for form in self._forms.values():
-            form.on_change = self.mark_typed
+        looks: dict[str, Callable[[], object]] = {
+            "owner": self.owner.same.typed,
+            "machine": self.machine.same.typed,
+            "visit": self._trades_words,
+        }
+        for name, form in self._forms.items():
+            form.on_change = partial(self._typed_in, looks[name])
         held = self.front.drafts.find(self.held_at)
         if held is not None:
             self._put_in(held.content)
@@ -64,8 +75,7 @@ class NewTicket(Sheet):
 
         Not over what is typed for somebody else: that goes first.
         """
-        queue = if_taken_in_today(self.front.shift)
-        self._queue.configure(text=f"Taken in today, by the queue: {queue.words}.")
+        self._show_queue_and_terms()
         if self.draft() and (owner_id or unit_id):
             self.front.notices.trouble(
                 "A new ticket is begun here and not saved yet: take it in or clear it first."
@@ -78,6 +88,8 @@ class NewTicket(Sheet):
             self.owner.take(owner)
         if unit is not None:
             self.machine.take(unit)
+        elif owner is not None:
+            self._leave_what_is_here(owner)
         self.focus_first()
 
     def focus_first(self) -> None:
@@ -116,10 +128,17 @@ class NewTicket(Sheet):
         for name in content.keys() & self._forms.keys():
             self._forms[name].restore(content[name])
 
+    def _leave_what_is_here(self, owner_id: int) -> None:
+        """Don't take a machine that is here already: they bring another one."""
+        known = self.machine.known
+        if known is not None and known.id in machines_here(self.front.shift, owner_id):
+            self.machine.take(None)
+
     def _take_machine(self, unit_id: int) -> None:
         self.machine.take(get_unit(self.front.shift, unit_id))
 
     def _owner_changed(self, owner: CustomerView | None) -> None:
+        self.machine.owner_id = None if owner is None else owner.id
         self.machine.offer(() if owner is None else units_of(self.front.shift, owner.id))
         if owner is not None:
             self.machine.focus_first()
@@ -142,7 +161,31 @@ class NewTicket(Sheet):
         if ticket is not None:
             self.front.papers.tag(ticket)
 
+    def _take_in_and_go_on(self) -> None:
+        """Take the machine in, keep its owner, and begin the next machine of the visit."""
+        ticket = self._kept()
+        if ticket is None:
+            return
+        shift, owner = self.front.shift, ticket.owner
+        self.owner.take(owner.id)
+        self.machine.offer(units_of(shift, owner.id), take_only=False)
+        self._show_queue_and_terms()
+        self.front.refresh_board()
+        self.machine.focus_first()
+        self.front.notices.say(
+            f"{ticket.tag} is taken in. {owner.name}'s next machine: which is it?"
+        )
+
     def _taken_in(self) -> TicketView | None:
+        ticket = self._kept()
+        if ticket is not None:
+            self.front.open_ticket(ticket.id)
+            self.front.show_ticket(ticket)
+            self.front.notices.say(f"{ticket.tag} is taken in. Ctrl+P makes its tag.")
+        return ticket
+
+    def _kept(self) -> TicketView | None:
+        """Take the machine in and empty the form; nothing where it can't be, and it is said why."""
         for form in self._forms.values():
             form.clear_errors()
         handed_on = self._is_handed_on()
@@ -161,9 +204,6 @@ class NewTicket(Sheet):
             return None
         self.throw_away()
         self.front.drafts.gather()
-        self.front.open_ticket(ticket.id)
-        self.front.show_ticket(ticket)
-        self.front.notices.say(f"{ticket.tag} is taken in. Ctrl+P makes its tag.")
         return ticket
 
     def _is_handed_on(self) -> bool:
@@ -193,3 +233,42 @@ class NewTicket(Sheet):
         self.throw_away()
         self.front.drafts.gather()
         self.owner.form.focus_first()
+
+    def _put_queue_and_terms(self, parent: ttk.Frame) -> None:
+        line = ttk.Frame(parent)
+        line.pack(fill="x", pady=(4, 0))
+        button = action_button(line, self.front.keys, "Promise it", "Alt+D", self._promise)
+        button.pack(side="right", anchor="n", padx=(8, 12))
+        self._queue = wrapping(ttk.Label(line, bootstyle="secondary"))
+        self._queue.pack(side="left", fill="x", expand=True)
+        section(parent, "Terms to name")
+        self._terms = wrapping(ttk.Label(parent))
+        self._terms.pack(fill="x")
+        self._ready: TakenInToday | None = None
+        self._filled = ""
+
+    def _show_queue_and_terms(self) -> None:
+        shift = self.front.shift
+        self._ready = if_taken_in_today(shift)
+        self._queue.configure(text=f"Taken in today, by the queue: {self._ready.words}.")
+        self._terms.configure(text=terms_in_short(shift.shop))
+
+    def _promise(self) -> None:
+        """Put the day that the queue gives into the field."""
+        if self._ready is not None:
+            self.visit.restore({"promised_on": show_date(self._ready.ready_on)})
+
+    def _typed_in(self, look: Callable[[], object]) -> None:
+        look()
+        self.mark_typed()
+
+    def _trades_words(self) -> None:
+        """Put the trade's words for the chosen kind where the owner's own are not typed."""
+        said, kind = self.visit.text_of("complaint").strip(), self.visit.text_of("complaint_kind")
+        known = complaints().by_key.get(kind)
+        if known is None or (said and said != self._filled):
+            return
+        words = f"{known.words[:1].upper()}{known.words[1:]}."
+        if said != words:
+            self._filled = words
+            self.visit.restore({"complaint": words})

@@ -1,7 +1,7 @@
 """The owner of a new ticket: found among the known ones while typing, or written down new."""
 
 import tkinter as tk
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 
 import ttkbootstrap as ttk
@@ -12,9 +12,15 @@ from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.people import known_owners
 from shopdesk.desk.person_form import EMPTY, PersonForm
+from shopdesk.desk.same_as import SameAs, put_over
 from shopdesk.desk.suggest import Offer, Suggestions, take_or_leave
+from shopdesk.desk.tidying import Tidying
 from shopdesk.job.customers import CustomerEntry, change_customer, get_customer
+from shopdesk.job.duplicates import like_owners
+from shopdesk.job.phones import is_same_phone
+from shopdesk.job.shift import Shift
 from shopdesk.job.views import CustomerView
+from shopdesk.text import digits
 
 
 class OwnerPart(ttk.Frame):
@@ -34,6 +40,10 @@ class OwnerPart(ttk.Frame):
         )
         self.form = PersonForm(self, hint="name or phone finds known ones")
         self.form.pack(fill="x")
+        self.same: SameAs[int] = SameAs(
+            self.form, front, "owner", "Alt+K", self._look_for, self.take_same
+        )
+        self.tidying = Tidying(self.form, front.shift)
         name = self.form.name_field
         self.suggestions: Suggestions[int] = Suggestions(
             name.entry, self._find, self.take, wide=True
@@ -51,13 +61,28 @@ class OwnerPart(ttk.Frame):
         self.form.show(self.known)
         self._words.configure(text=f"Known owner: {self.known.name}")
         self._line.pack(fill="x", pady=(0, 6), before=self.form)
+        self.same.clear()
+        self.tidying.forget()
         self.on_change(self.known)
+
+    def take_same(self, customer_id: int) -> None:
+        """Take a known owner, and keep what was typed and is not on their card yet."""
+        typed = self.form.values()
+        self.take(customer_id)
+        phones = [*self.form.text_of("phones").splitlines()]
+        for phone in str(typed["phones"]).splitlines():
+            if not any(is_same_phone(digits(phone), digits(one)) for one in phones):
+                phones.append(phone)
+        put_over(self.form, {name: typed[name] for name in ("email", "address", "notes")})
+        self.form.restore({"phones": "\n".join(phones)})
 
     def forget(self) -> None:
         """Empty the fields for somebody else."""
         self.known = None
         self._line.pack_forget()
         self.form.fill(EMPTY)
+        self.same.clear()
+        self.tidying.forget()
         self.on_change(None)
 
     def start_over(self) -> None:
@@ -78,3 +103,12 @@ class OwnerPart(ttk.Frame):
 
     def _find(self, words: str) -> tuple[Offer[int], ...]:
         return () if self.known else tuple(known_owners(self._front.shift, words))
+
+    def _look_for(self) -> Callable[[], Sequence[Offer[int]]] | None:
+        if self.known is not None or not self.form.changed:
+            return None
+        return partial(_alike, self._front.shift, self.form.entry())
+
+
+def _alike(shift: Shift, entry: CustomerEntry) -> Sequence[Offer[int]]:
+    return [Offer(one.words, one.owner.id) for one in like_owners(shift, entry)]

@@ -3,6 +3,7 @@
 import ttkbootstrap as ttk
 
 from shopdesk.desk.columns import two_columns
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import section
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.machine_form import MachineForm
@@ -10,6 +11,7 @@ from shopdesk.desk.page import Page
 from shopdesk.desk.people import ask_machine, ask_owner
 from shopdesk.desk.person_form import PersonForm
 from shopdesk.desk.photo_strip import PhotoStrip
+from shopdesk.desk.tidying import Tidying
 from shopdesk.desk.visit_form import VisitForm
 from shopdesk.job.customers import change_customer
 from shopdesk.job.intake import (
@@ -45,6 +47,7 @@ class IntakePage(Page):
         ):
             section(form.master, title, top=10 if name == "machine" else 0)
             self.keep_typed(name, form).pack(fill="x")
+        self._tidying = Tidying(self._owner, self.front.shift)
         self._put_actions(left)
         section(left, "Photos")
         self.photos = PhotoStrip(left, self)
@@ -56,6 +59,7 @@ class IntakePage(Page):
         earlier = under_warranty(self.front.shift, ticket.unit.id, ticket.taken_in_at)
         self.visit.show(ticket, earlier)
         self._owner.show(self.ticket.owner)
+        self._tidying.forget()
         self._machine.show(self.ticket.unit)
         self.photos.show_loose()
 
@@ -69,18 +73,17 @@ class IntakePage(Page):
         return all(self.attempt(job, form, said="Saved.") for form, job in steps if form.changed)
 
     def _put_actions(self, parent: ttk.Frame) -> None:
-        grid = ttk.Frame(parent)
-        grid.pack(anchor="w", pady=(4, 0))
-        for place, (words, key, run) in enumerate(
-            (
-                ("Save", "Ctrl+S", self.save),
-                ("Tag as PDF", "Ctrl+P", self._print_tag),
-                ("Wrong owner …", "Alt+W", self._change_owner),
-                ("Wrong machine …", "Alt+U", self._change_machine),
-            )
+        line = Flow(parent)
+        line.pack(fill="x", pady=(4, 0))
+        for words, key, run in (
+            ("Save", "Ctrl+S", self.save),
+            ("Tag as PDF", "Ctrl+P", self._print_tag),
+            ("Next machine of this visit", "Alt+N", self._next_machine),
+            ("Visit's slip and tags", "Alt+L", self._print_visit),
+            ("Wrong owner …", "Alt+W", self._change_owner),
+            ("Wrong machine …", "Alt+U", self._change_machine),
         ):
-            button = action_button(grid, self.front.keys, words, key, run)
-            button.grid(row=place // 2, column=place % 2, sticky="ew", padx=(0, 6), pady=(0, 6))
+            action_button(line, self.front.keys, words, key, run).pack(side="left", padx=(0, 6))
 
     def _save_owner(self) -> TicketView:
         owner = self.ticket.owner
@@ -100,6 +103,14 @@ class IntakePage(Page):
     def _print_tag(self) -> None:
         if self.save():
             self.front.papers.tag(self.ticket)
+
+    def _print_visit(self) -> None:
+        if self.save():
+            self.front.papers.visit(self.ticket)
+
+    def _next_machine(self) -> None:
+        if self.save():
+            self.front.new_ticket(self.ticket.owner.id, None)
 
     def _change_owner(self) -> None:
         owner = ask_owner(self.front, "Wrong owner", f"Whose machine is {self.ticket.tag} really?")

@@ -39,6 +39,8 @@ LIST = "Treeview"
 GAP = 8
 """Distance between things that belong together, in unscaled pixels."""
 
+TAB_SIDE, _TAB_ABOVE = 7, 6
+"""What is free around the words on a tab, in pixels; at its sides no more with larger text."""
 _CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#2c463c"
 _IDLE_LIGHT, _IDLE_DARK = "#626a66", "#a0a9a4"
 _BUTTONS = ("default", "primary", "link", "danger")
@@ -150,6 +152,7 @@ def _theme(text: int, *, dark: bool) -> ttk.Theme:
 def _dress(root: DeskRoot, text: int) -> None:
     _set_type(root)
     _set_lists(root)
+    _set_tabs(root)
     _set_buttons(root)
 
 
@@ -178,6 +181,10 @@ def _set_lists(root: ttk.App) -> None:
             background=[("selected", chosen_colour())],
             foreground=[("selected", colour("fg"))],
         )
+
+
+def _set_tabs(root: ttk.App) -> None:
+    root.style.configure("TNotebook.Tab", padding=(TAB_SIDE, pixels(root, _TAB_ABOVE)))
 
 
 def _set_buttons(root: ttk.App) -> None:

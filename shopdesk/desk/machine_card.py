@@ -30,6 +30,7 @@ class MachineCard(Card):
         self.action("Handed on …", "Alt+H", self._hand_on)
         self.action("Its owner", "Alt+O", self._open_owner)
         self.action("History", "F12", self._open_history)
+        self.action("Written down twice …", "Alt+W", self._same)
         self._particulars = MachineForm(self.body, columns=4)
         self.watch_form(self._particulars)
         self._particulars.pack(fill="x")
@@ -84,6 +85,12 @@ class MachineCard(Card):
     def _new_ticket(self) -> None:
         if self._unit is not None and self.save():
             self.front.new_ticket(None, self._unit.id)
+
+    def _same(self) -> None:
+        from shopdesk.desk.merge_sheet import MachinesMerge
+
+        if self._unit is not None and self.save():
+            self.front.open_card(MachinesMerge, self._unit.id)
 
     def _open_owner(self) -> None:
         if self._unit is not None:

@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.dates import show_date
 from shopdesk.desk.fields import wrapping
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.rows import Column, RowList
@@ -53,7 +54,7 @@ class MachineUpkeep(ttk.Frame):
         self.list.on_open(lambda _row: self._say_done())
         self._about = wrapping(ttk.Label(self, bootstyle="secondary"))
         self._about.pack(fill="x", pady=(2, 4))
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x")
         for words, key, run in (
             ("It was done …", "Alt+D", self._say_done),

@@ -17,7 +17,7 @@ from shopdesk.job.views import TicketView
 class ModelPage(Page):
     """The record of the model, its entries, and the shop's own limits for it and this machine."""
 
-    title = "Model card"
+    title, short = "Model card", "Model"
     stages = ()
 
     def build(self) -> None:

@@ -21,7 +21,8 @@ class OwnerCard(Card):
         self._owner: CustomerView | None = None
         self.action("Save", "Ctrl+S", self.save, main=True)
         self.action("New ticket for them", "Alt+N", self._new_ticket)
-        self._person = PersonForm(self.body, columns=4)
+        self.action("Written down twice …", "Alt+W", self._same)
+        self._person = PersonForm(self.body, columns=4, whole=True)
         self.watch_form(self._person)
         self._person.pack(fill="x")
         section(self.body, "Machines")
@@ -70,6 +71,12 @@ class OwnerCard(Card):
             self._machines.focus_list()
         else:
             self._person.focus_first()
+
+    def _same(self) -> None:
+        from shopdesk.desk.merge_sheet import OwnersMerge
+
+        if self._owner is not None and self.save():
+            self.front.open_card(OwnersMerge, self._owner.id)
 
     def _new_ticket(self) -> None:
         if self._owner is not None and self.save():

@@ -29,6 +29,8 @@ class Page(ttk.Frame):
     """
 
     title: ClassVar[str]
+    short: ClassVar[str] = ""
+    """The title where there is little room, if it is another one."""
     stages: ClassVar[tuple[Stage, ...]]
     """The stages of a ticket that open on this page."""
     scrolls: ClassVar[bool] = True

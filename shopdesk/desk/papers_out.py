@@ -54,6 +54,12 @@ class PapersOut:
         """Write the claim tag."""
         self._write(ticket, "claim tag")
 
+    def visit(self, ticket: TicketView) -> None:
+        """Write the owner's slip and the tags of all machines of the visit, as one file."""
+        name = f"{ticket.tag} visit slip"
+        find = partial(_visit_of, self._shift, ticket)
+        self._draw("visit slip", name, find, self.folder / ticket.tag)
+
     def bench_sheet(self, ticket: TicketView) -> None:
         """Write the bench sheet: checks to do, what came off, the way back together."""
         self._write(ticket, "bench sheet")
@@ -146,6 +152,16 @@ def _paper_of(shift: Shift, ticket: TicketView, name: str) -> Drawing:
     if draw is None:
         raise JobError(f"There is no {name} yet: see what the ticket still needs.")
     return draw
+
+
+def _visit_of(shift: Shift, ticket: TicketView) -> Drawing:
+    from shopdesk.job.paperwork import tag_content
+    from shopdesk.job.visits import visit_slip, visit_tickets
+    from shopdesk.papers.visit_slip import draw_visit
+
+    slip = visit_slip(shift, ticket.id)
+    tags = [tag_content(shift, one) for one in visit_tickets(shift, ticket.id)]
+    return lambda words: draw_visit(slip, tags, words)
 
 
 def _keep_unprinted(shift: Shift) -> int:

@@ -9,6 +9,7 @@ import ttkbootstrap as ttk
 from PIL import Image, ImageTk
 
 from shopdesk.desk import look
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.keys import action_button, with_modifier
 from shopdesk.desk.page import Page
@@ -31,7 +32,7 @@ class PhotoStrip(ttk.Frame):
         self._photos: Sequence[PhotoView] = ()
         self._of: dict[str, int | None] = {}
         self._seen: dict[str, ImageTk.PhotoImage] = {}
-        head = ttk.Frame(self)
+        head = Flow(self)
         head.pack(fill="x")
         keys = page.front.keys
         for words, key, run in (

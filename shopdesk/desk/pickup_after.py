@@ -5,6 +5,7 @@ import tkinter as tk
 import ttkbootstrap as ttk
 
 from shopdesk.dates import show_date
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
@@ -45,7 +46,7 @@ class After(ttk.Frame):
         )
         self._list.pack(fill="x", pady=(0, 4))
         self._list.on_open(self._print)
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x")
         for words, key, run in (
             ("Print the reminder", "Alt+L", self._print_chosen),

@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 from shopdesk.dates import show_moment
 from shopdesk.desk import look
 from shopdesk.desk.approval_totals import sums_words
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
@@ -41,14 +42,14 @@ class Invoices(ttk.Frame):
         )
         self._list.pack(fill="x", pady=(6, 4))
         self._list.on_open(self._print)
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x")
         keys = page.front.keys
         self._issue = action_button(line, keys, "Issue the invoice", "Alt+I", self.issue, main=True)
         self._again = action_button(line, keys, "Print it", "Ctrl+P", self._print_chosen)
         for button in (self._issue, self._again):
             button.pack(side="left", padx=(0, 8))
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x", pady=(4, 0))
         self._credit = action_button(line, keys, "Credit it …", "Alt+C", self._credit_it)
         self._part = action_button(line, keys, "Credit a part …", "Alt+Z", self._credit_part)

@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.dates import show_moment
 from shopdesk.desk import look
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
@@ -80,7 +81,7 @@ class Money(ttk.Frame):
         form.submit_with(self._take)
         keys = self._page.front.keys
         keys.add(form, "Alt+A", "Type an amount of money", self._begin)
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x")
         action_button(line, keys, "Take the money", "Alt+K", self._take).pack(side="left")
         action_button(line, keys, "Give it back", "Alt+G", self._give_back).pack(
@@ -88,7 +89,7 @@ class Money(ttk.Frame):
         )
 
     def _put_corrections(self) -> None:
-        line, keys = ttk.Frame(self), self._page.front.keys
+        line, keys = Flow(self), self._page.front.keys
         line.pack(fill="x", pady=(0, 8))
         action_button(line, keys, "Written down wrongly …", "Alt+D", self._drop_chosen).pack(
             side="left"

@@ -4,6 +4,7 @@ import ttkbootstrap as ttk
 
 from shopdesk.dates import show_moment
 from shopdesk.desk import look
+from shopdesk.desk.columns import side_by_side
 from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
@@ -31,10 +32,8 @@ class PickupPage(Page):
 
     def build(self) -> None:
         """Put the page together, column by column."""
-        self.body.columnconfigure((0, 1), weight=1, uniform="half")
         left, right = ttk.Frame(self.body), ttk.Frame(self.body)
-        left.grid(row=0, column=0, sticky="new", padx=(0, 12))
-        right.grid(row=0, column=1, sticky="new", padx=(12, 0))
+        side_by_side(self.body, left, right)
         section(left, "Tell the owner", top=0)
         self._put_telling(left)
         section(left, "Invoice", top=14)

@@ -12,6 +12,7 @@ from shopdesk.desk.diagnosis_changing import FindingActions
 from shopdesk.desk.diagnosis_findings import FindingList, first_read, last_read
 from shopdesk.desk.diagnosis_observation import ObservationForm
 from shopdesk.desk.diagnosis_pad import CheckPad
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import Form, section
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.labour.clock_list import TimeList
@@ -112,7 +113,7 @@ class RepairPage(Page):
 
     def _put_phases(self) -> None:
         self._phase = tk.StringVar(self, PROOF)
-        line = ttk.Frame(self.body)
+        line = Flow(self.body)
         line.pack(fill="x", pady=(0, 6))
         ttk.Label(line, text="What is recorded is", font=look.SMALL).pack(side="left", padx=(0, 10))
         for phase, words, key in _PHASES:

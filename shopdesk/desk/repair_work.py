@@ -6,6 +6,7 @@ from datetime import date
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_list import where_words, why_words
@@ -42,7 +43,7 @@ class WorkList(ttk.Frame):
         self.list.bind_key(("<space>", "<Return>", "<KP_Enter>"), lambda _key: self.tick())
         self._declined = wrapping(ttk.Label(self, font=look.SMALL))
         self._declined.pack(fill="x", pady=(2, 0))
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x", pady=(4, 0))
         for words, key, run in (
             ("Go to the work", "Alt+G", self.list.focus_list),

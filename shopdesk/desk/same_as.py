@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import tkinter as tk
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Generic, TypeVar
 
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
-from shopdesk.desk.fields import wrapping
+from shopdesk.desk.fields import Value, wrapping
+from shopdesk.desk.forms import Form
 from shopdesk.desk.front import Front
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.signs import Sign, SignMark
@@ -108,3 +109,8 @@ class SameAs(ttk.Frame, Generic[Thing]):
         if self._later:
             self.after_cancel(self._later)
             self._later = ""
+
+
+def put_over(form: Form, typed: Mapping[str, Value]) -> None:
+    """Put what was typed into the fields that the known card leaves empty."""
+    form.restore({name: value for name, value in typed.items() if value and not form[name].get()})

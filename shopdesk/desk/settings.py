@@ -21,6 +21,7 @@ class Settings(Sheet):
         self.action("Save", "Ctrl+S", self._save, main=True)
         self._form = ShopForm(self.body)
         self.action("Flat times", "Alt+T", self._flat_times)
+        self.action("In and out", "Alt+I", self._in_and_out)
         self.action("Next section", "F7", self._form.next_section)
         self.action("Section before", "F8", lambda: self._form.next_section(-1))
         self._form.pack(fill="x")
@@ -51,6 +52,11 @@ class Settings(Sheet):
 
     def _flat_times(self) -> None:
         self.front.open_sheet(FlatTimes)
+
+    def _in_and_out(self) -> None:
+        from shopdesk.desk.import_sheet import ImportSheet
+
+        self.front.open_sheet(ImportSheet)
 
     def _save(self) -> None:
         self._form.clear_errors()

@@ -9,8 +9,7 @@ from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-import ttkbootstrap as ttk
-
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.keys import Keys, action_button
 
 if TYPE_CHECKING:
@@ -42,7 +41,7 @@ SHEETS: tuple[ShopSheet, ...] = (
 """In the order of the bar: Ctrl+1 and so on."""
 
 
-class ShopBar(ttk.Frame):
+class ShopBar(Flow):
     """One button for each of the shop's sheets."""
 
     def __init__(

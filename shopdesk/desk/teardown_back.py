@@ -7,6 +7,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.diagnosis_cautions import CautionLines
 from shopdesk.desk.fields import Value
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import Form, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
@@ -140,7 +141,7 @@ class WayBack(ttk.Frame):
             self._tell()
 
     def _put_actions(self) -> None:
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x", pady=(4, 0))
         keys = self._page.front.keys
         action_button(line, keys, "Way back", "Alt+G", self.begin).pack(side="left")

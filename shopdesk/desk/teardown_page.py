@@ -5,6 +5,7 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 from shopdesk.desk.columns import two_columns
 from shopdesk.desk.diagnosis_cautions import CautionLines, standing_line
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import section, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Draft, Page
@@ -96,7 +97,7 @@ class TeardownPage(Page):
         self.log.on_select = self._tell
         self.log.on_open(lambda _key: self._change())
         self.log.bind_key("<Delete>", lambda _key: self._drop())
-        line = ttk.Frame(parent)
+        line = Flow(parent)
         line.pack(fill="x", pady=(4, 0))
         for words, key, run in (
             ("Log", "Alt+L", self.log.focus_list),

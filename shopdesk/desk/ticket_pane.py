@@ -6,6 +6,7 @@ from functools import partial
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk import look
 from shopdesk.desk.front import Front
 from shopdesk.desk.header import Header
 from shopdesk.desk.page import Draft, Page
@@ -13,6 +14,10 @@ from shopdesk.desk.way_bar import WayBar
 from shopdesk.job.drafts import Place
 from shopdesk.job.history import unit_history
 from shopdesk.job.views import TicketView
+
+
+_TAB_EDGES = 2
+"""What a tab has beside its words and what is free around them, in pixels."""
 
 
 class TicketPane(ttk.Frame):
@@ -32,6 +37,8 @@ class TicketPane(ttk.Frame):
         self._book.pack(fill="both", expand=True)
         self._leaves = [self._leaf(kind, place) for place, kind in enumerate(pages, 1)]
         self._book.bind("<<NotebookTabChanged>>", self._turned)
+        self._book.bind("<Configure>", lambda _event: self._name_tabs())
+        look.when_worn(self._book, self._name_tabs)
         front.keys.add(self, "Ctrl+S", "Save what is typed on this page", self._save_page)
 
     @property
@@ -100,17 +107,32 @@ class TicketPane(ttk.Frame):
 
     def mark(self) -> None:
         """Say on the tabs where something is typed, and on the page what an earlier window left."""
-        for place, kind in enumerate(self._kinds):
-            text = _tab_text(kind, place + 1, typed=self._is_typed(kind))
-            if self._book.tab(place, "text") != text:
-                self._book.tab(place, text=text)
+        self._name_tabs()
         page = self._built.get(self._kinds[self._book.index("current")].title)
         if page is not None:
             page.mark_put_back()
 
+    def _name_tabs(self) -> None:
+        """Name the tabs as fully as all of them fit."""
+        typed = [self._is_typed(kind) for kind in self._kinds]
+        named = [
+            [words(kind, place, one) for place, (kind, one) in enumerate(tabs, 1)]
+            for tabs in [list(zip(self._kinds, typed, strict=True))]
+            for words in (_whole, _shorter, _shortest)
+        ]
+        texts = next((one for one in named if self._hold(one)), named[-1])
+        for place, text in enumerate(texts):
+            if self._book.tab(place, "text") != text:
+                self._book.tab(place, text=text)
+
+    def _hold(self, texts: Sequence[str]) -> bool:
+        measure = ttk.nametofont("TkDefaultFont", root=self).measure
+        beside = 2 * look.TAB_SIDE + _TAB_EDGES
+        return sum(map(measure, texts)) + len(texts) * beside <= self._book.winfo_width()
+
     def _leaf(self, kind: type[Page], place: int) -> ttk.Frame:
         leaf = ttk.Frame(self._book)
-        self._book.add(leaf, text=_tab_text(kind, place, typed=False), sticky="nsew")
+        self._book.add(leaf, text=_whole(kind, place, False), sticky="nsew")
         self._front.keys.add(self, f"Alt+{place}", f"Page {kind.title}", self._turner(kind))
         return leaf
 
@@ -156,5 +178,13 @@ class TicketPane(ttk.Frame):
         return self._front.drafts.held(Place(kind.title, self._ticket.id)) is not None
 
 
-def _tab_text(kind: type[Page], place: int, *, typed: bool) -> str:
+def _whole(kind: type[Page], place: int, typed: bool) -> str:
     return f"{kind.title}{' (not saved yet)' if typed else ''}  Alt+{place}"
+
+
+def _shorter(kind: type[Page], place: int, typed: bool) -> str:
+    return f"{kind.title}{' (not saved yet)' if typed else ''}  {place}"
+
+
+def _shortest(kind: type[Page], place: int, typed: bool) -> str:
+    return f"{kind.short or kind.title}{'*' if typed else ''} {place}"

@@ -1,4 +1,6 @@
-"""Sets out phones, e-mail and address tidily as their fields are left, and says what looks wrong."""
+"""Sets out phones, e-mail and address tidily as they are left, and says what looks wrong."""
+
+from functools import partial
 
 import ttkbootstrap as ttk
 
@@ -21,8 +23,7 @@ class Tidying:
         self._doubts: dict[str, str] = {}
         self._words = wrapping(ttk.Label(form.master, font=look.SMALL, bootstyle="warning"))
         for name in _FIELDS:
-            field = form[name]
-            field.input.bind("<FocusOut>", lambda _event, one=field: self._left(one), add="+")
+            form[name].input.bind("<FocusOut>", partial(self._left, form[name]), add="+")
 
     @property
     def doubts(self) -> str:
@@ -35,9 +36,9 @@ class Tidying:
         self._left_as.clear()
         self._say()
 
-    def _left(self, field: Field) -> None:
+    def _left(self, field: Field, _event: object) -> None:
         typed = str(field.get())
-        if typed == self._left_as.get(field.name) or not self._form.changed:
+        if typed == self._left_as.get(field.name) or field.name not in self._form.draft():
             return
         tidied = self._tidied(field.name, typed)
         if tidied.text != typed:

@@ -246,13 +246,13 @@ class Window(ttk.Frame):
         self._name = ttk.Label(top, font=look.STRONG, bootstyle="primary")
         self._name.pack(side="left", padx=(0, 16))
         self.find = FindBox(top, front)
-        self.find.pack(side="left", fill="x", expand=True)
         for words, key, run in (
             ("Keys", "F1", self._list_keys),
             ("Settings", "F10", self.open_settings),
             ("New ticket", "Ctrl+N", self.new_ticket),
         ):
             action_button(top, front.keys, words, key, run).pack(side="right", padx=(8, 0))
+        self.find.pack(side="left", fill="x", expand=True)
 
     def _drafts_changed(self) -> None:
         self._show_unfinished()

@@ -43,6 +43,7 @@ SELECT unit.id, ownership.customer_id
    AND NOT EXISTS (SELECT 1 FROM ticket WHERE ticket.unit_id = unit.id AND ticket.stage <> 'Closed')
  ORDER BY ownership.customer_id, unit.id
 """
+_THEIRS = _OWNED.replace(" ORDER BY", "   AND ownership.customer_id = ?\n ORDER BY")
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,13 +115,13 @@ def due_list(shift: Shift, by: date) -> tuple[DueOwner, ...]:
 
 def owner_due(customer_id: int, shop: Shop, today: date, by: date) -> DueOwner | None:
     """Return one owner's entry of the list, inside a transaction; ``None`` where nothing is due."""
-    units = [unit_id for unit_id, owner in answers(_OWNED) if owner == customer_id]
+    units = [unit_id for unit_id, _ in answers(_THEIRS, customer_id)]
     return _owner(customer_id, units, messages_to(customer_id), shop, today, by)
 
 
 def may_hear_of(unit_id: int, customer_id: int) -> bool:
     """Whether a machine is this owner's and out of the shop, inside a transaction."""
-    return (unit_id, customer_id) in answers(_OWNED)
+    return (unit_id, customer_id) in answers(_THEIRS, customer_id)
 
 
 def way_to(

@@ -43,11 +43,16 @@ class LikeOwner:
     why: tuple[str, ...]
 
     @property
-    def words(self) -> str:
-        """Who it is, and why it may be the same: ``Mara Quill, 555-0142 (same phone)``."""
+    def called(self) -> str:
+        """Who it is: ``Mara Quill, 555-0142, 7 Orchard Row``."""
         street = self.owner.address.splitlines()[:1]
         phones = [phone.number for phone in self.owner.phones[:1]]
-        return f"{', '.join((self.owner.name, *phones, *street))} ({', '.join(self.why)})"
+        return ", ".join((self.owner.name, *phones, *street))
+
+    @property
+    def words(self) -> str:
+        """Who it is, and why it may be the same: ``Mara Quill, 555-0142 (same phone)``."""
+        return f"{self.called} ({', '.join(self.why)})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +63,15 @@ class LikeMachine:
     why: tuple[str, ...]
 
     @property
+    def called(self) -> str:
+        """Which it is, and whose."""
+        serial = f"serial {self.unit.serial}" if self.unit.serial else ""
+        return ", ".join(filter(None, (self.unit.title, serial, self.unit.owner_name)))
+
+    @property
     def words(self) -> str:
         """Which it is, whose, and why it may be the same."""
-        serial = f"serial {self.unit.serial}" if self.unit.serial else ""
-        said = filter(None, (self.unit.title, serial, self.unit.owner_name))
-        return f"{', '.join(said)} ({', '.join(self.why)})"
+        return f"{self.called} ({', '.join(self.why)})"
 
 
 def like_owners(

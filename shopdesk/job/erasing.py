@@ -167,7 +167,7 @@ def _erase_ticket(change: Change, rows: TicketRows) -> None:
         setattr(ticket, column, "")
     change.save(ticket, _WHY)
     redact("ticket", [ticket.id], {**_TICKET, "complaint": complaint})
-    _drop_drafts(Draft.page.not_in(_NO_TICKETS) & (Draft.about == ticket.id))
+    _drop_drafts(Draft.about == ticket.id, of_ticket=True)
     if rows.invoices:
         return
     for approval in rows.approvals:
@@ -181,9 +181,11 @@ def _erase_ticket(change: Change, rows: TicketRows) -> None:
         redact("estimate", [estimate.id], {"content": nameless})
 
 
-def _drop_drafts(where: Expression) -> None:
+def _drop_drafts(where: Expression, *, of_ticket: bool = False) -> None:
+    """Drop what is typed and not saved; the pages of a ticket begin with a capital."""
     for draft in Draft.select().where(where):
-        draft.delete_instance()
+        if not of_ticket or draft.page[:1].isupper():
+            draft.delete_instance()
 
 
 def _complaint(kind: str) -> str:

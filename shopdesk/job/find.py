@@ -44,6 +44,18 @@ def find_anything(shift: Shift, words: str, most: int = 20) -> tuple[Hit, ...]:
         return _hits(list(things)[:most])
 
 
+def index_faults(shift: Shift) -> tuple[str, ...]:
+    """Say where the find index is not as the rows say; nothing when it is."""
+    with shift.records.writing():
+        return tuple(search.differences())
+
+
+def make_index_anew(shift: Shift, progress: Callable[[int, int], None] | None = None) -> None:
+    """Make the find index anew from the rows; ``progress`` is told how many of how many are in."""
+    with shift.records.writing():
+        search.prepare(anew=True, progress=progress)
+
+
 def _numbered(wanted: str) -> list[Thing]:
     tag = _TAG.fullmatch(wanted)
     number = int(tag[1]) if tag else 0

@@ -18,6 +18,8 @@ from shopdesk.upkeep.levelling import WEEK, Guest, level, monday_of
 
 EARLIEST = timedelta(days=60)
 """So long ahead of its day upkeep may be done: what is done then still counts for the season."""
+LATE_WITHIN = timedelta(weeks=2)
+"""Whose day has come already is invited up to then: all in this week would only make a new rush."""
 YEARS = 2
 """Past years that tell how many machines usually come in."""
 
@@ -77,10 +79,12 @@ class Invitations:
         if not self.pace:
             return f"{said} No past year is known yet: the weeks are filled evenly."
         over = [week for week in self.weeks if week.owners and self._is_over(week)]
-        said += f" The fullest week usually brings {show_quantity(self.pace)} machines."
+        many = "machine" if self.pace == 1 else "machines"
+        said += f" The fullest week usually brings {show_quantity(self.pace)} {many}."
         if over:
+            weeks = "week" if len(over) == 1 else "weeks"
             named = ", ".join(week.day for week in over)
-            said += f" Fuller than that, as nothing may come late: the week of {named}."
+            said += f" Fuller than that, as nothing may come late: the {weeks} of {named}."
         return said
 
     def _is_over(self, week: InvitedWeek) -> bool:
@@ -90,7 +94,8 @@ class Invitations:
 def invitations(shift: Shift, owners: Sequence[DueOwner]) -> Invitations:
     """Return the weeks from this one on to the last that anything is due in, each with its guests.
 
-    Nobody is invited later than the week that their first task is due in.
+    Nobody is invited later than the week that their first task is due in, or ``LATE_WITHIN``
+    where its day has come already.
     """
     with shift.records.reading():
         shop = load_shop()
@@ -98,15 +103,21 @@ def invitations(shift: Shift, owners: Sequence[DueOwner]) -> Invitations:
         usual = usual_weeks(shop.zone, today)
     pace = max(usual.values())
     reachable = {one.customer_id: one for one in owners if one.way}
-    guests = [Guest(key, one.due_on - EARLIEST, one.due_on) for key, one in reachable.items()]
+    guests = [_guest(one, today) for one in reachable.values()]
     chosen = level(guests, usual, today)
-    last = max((one.due_on for one in reachable.values()), default=today)
+    last = max((one.due for one in guests), default=today)
     weeks, monday = [], monday_of(today)
     while monday <= monday_of(last):
         theirs = tuple(one for key, one in reachable.items() if chosen[key] == monday)
         weeks.append(InvitedWeek(monday, usual.get(monday, Decimal(0)), theirs))
         monday += WEEK
     return Invitations(tuple(weeks), pace)
+
+
+def _guest(owner: DueOwner, today: date) -> Guest:
+    late = owner.due_on <= today
+    last = today + LATE_WITHIN if late else owner.due_on
+    return Guest(owner.customer_id, owner.due_on - EARLIEST, last)
 
 
 def usual_weeks(zone: str, today: date) -> dict[date, Decimal]:

@@ -82,9 +82,9 @@ def last_done(unit: Unit, zone: str) -> dict[str, LastDone]:
     """
     points = meter_points(unit)
     done: dict[str, LastDone] = {}
-    for line in _done_lines(unit):
+    for ticket, line in _done_lines(unit):
         on = local_day(line.done_at, zone)
-        words = f"by us, {tag_of(line.ticket.number)}"
+        words = f"by us, {tag_of(ticket.number)}"
         for key in _keys(line):
             _take(done, key, LastDone(on, words, reading_on(points, on)))
     for row in rows_by(UpkeepDone, "unit_id", unit.id):
@@ -98,14 +98,15 @@ def _take(done: dict[str, LastDone], key: str, found: LastDone) -> None:
         done[key] = found
 
 
-def _done_lines(unit: Unit) -> list[Line]:
-    query = (
-        Line.select(Line, Ticket)
-        .join(Ticket)
-        .where((Ticket.unit == unit.id) & Line.done_at.is_null(False) & (Line.decision != DECLINED))
-        .order_by(Line.done_at)
-    )
-    return list(query)
+def _done_lines(unit: Unit) -> list[tuple[Ticket, Line]]:
+    """Return the lines that were done on a machine, in that order, each with its ticket."""
+    found = [
+        (ticket, line)
+        for ticket in rows_by(Ticket, "unit_id", unit.id)
+        for line in rows_by(Line, "ticket_id", ticket.id)
+        if line.done_at is not None and line.decision != DECLINED
+    ]
+    return sorted(found, key=lambda one: one[1].done_at)
 
 
 def _keys(line: Line) -> Iterable[str]:

@@ -8,6 +8,7 @@ from shopdesk.job.opened import tag_of
 from shopdesk.job.paperwork import addressee, letterhead, machine
 from shopdesk.job.shift import Shift, load_shop
 from shopdesk.job.shop import Shop
+from shopdesk.job.stages import Stage
 from shopdesk.job.standing import diagnosis_fee_with_tax, find_ticket
 from shopdesk.pricing.money import show_money
 from shopdesk.records.fetch import rows_by
@@ -18,6 +19,13 @@ def visit_tickets(shift: Shift, ticket_id: int) -> tuple[int, ...]:
     """Return the ids of all tickets that its owner brought on the same day, the first first."""
     with shift.records.reading():
         return tuple(row.id for row in _visit(find_ticket(ticket_id), load_shop().zone))
+
+
+def machines_here(shift: Shift, customer_id: int) -> frozenset[int]:
+    """Return the ids of a customer's machines that are here on an open ticket."""
+    with shift.records.reading():
+        theirs = rows_by(Ticket, "customer_id", customer_id)
+        return frozenset(one.unit_id for one in theirs if one.stage != Stage.CLOSED)
 
 
 def visit_slip(shift: Shift, ticket_id: int) -> paper.VisitSlipContent:

@@ -51,7 +51,7 @@ def draw_postcard(content: UpkeepMessage, words: Words) -> Printed:
         pagesize=size,
         invariant=1,
         pageCompression=1,
-        initialFontName=REGULAR,
+        initialFontName=REGULAR,  # type: ignore[arg-type]
         lang=paper.type.line(say("language")),
     )
     canvas.setTitle(paper.title)

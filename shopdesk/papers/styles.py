@@ -78,7 +78,7 @@ BENCH_SECTION = ParagraphStyle(
     "bench section", SECTION, fontSize=16, leading=20, spaceBefore=14, spaceAfter=5
 )
 
-CARD = ParagraphStyle("card", BODY, fontSize=8.5, leading=10.4, spaceAfter=0)
+CARD = ParagraphStyle("card", BODY, fontSize=9, leading=10.8, spaceAfter=0)
 CARD_STRONG = ParagraphStyle("card strong", CARD, fontName=MEDIUM)
 CARD_TITLE = ParagraphStyle("card title", CARD, fontName=BOLD, fontSize=12, leading=15)
 

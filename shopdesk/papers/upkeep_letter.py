@@ -25,6 +25,7 @@ def upkeep_words(content: UpkeepMessage, words: Words, paper: str) -> Sentences:
         phone=content.shop.phone,
         owner=content.owner.name,
         machines=content.titles,
+        named="; ".join(one.machine.title for one in content.machines),
         due=show_date(content.due),
     )
 

@@ -5,7 +5,7 @@ from itertools import chain
 from typing import Any, NamedTuple
 
 from shopdesk.records.fetch import answers
-from shopdesk.records.search_words import kind_word, words_of, words_of_number
+from shopdesk.records.search_words import kind_word, words_of, words_of_name, words_of_number
 from shopdesk.records.tables import Customer, Ownership, Phone, Row, Ticket, Unit, database
 from shopdesk.text import letters_and_digits
 
@@ -131,7 +131,7 @@ _Found = Iterator[tuple[int, bool, Iterator[str]]]
 
 def _customers(ids: list[int]) -> _Found:
     for about, name, email, phones in _portions(_CUSTOMERS, ids):
-        yield about, False, _words_of_customer(f"{name} {email}", phones)
+        yield about, False, chain(words_of_name(name), _words_of_customer(email, phones))
 
 
 def _units(ids: list[int]) -> _Found:

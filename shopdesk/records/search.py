@@ -22,7 +22,7 @@ from shopdesk.records.found_by import (
     with_all_that_name,
 )
 from shopdesk.records.near_words import FEWEST_LETTERS, MOST_LETTERS, one_letter_off
-from shopdesk.records.search_words import FEWEST_LAST_SIGNS, Asked, Term, exactly, of_letters, only
+from shopdesk.records.search_words import FEWEST_LAST_SIGNS, Asked, Term, named, of_letters, only
 from shopdesk.records.tables import Row
 
 LAYOUT = 1
@@ -89,8 +89,9 @@ def found(asked: Asked, most: int) -> list[Thing]:
         return []
     newest = index.newest(asked, most)
     before = [thing for thing, is_open in newest if is_open]
-    named = owners(exactly(asked), _MOST_NAMED) if _is_name(asked) and len(before) < most else []
-    return list(dict.fromkeys((*before, *named, *(thing for thing, _ in newest))))[:most]
+    by_name = named(asked) if len(before) < most else ()
+    owners_named = [thing for thing, _ in index.newest(by_name, _MOST_NAMED)] if by_name else []
+    return list(dict.fromkeys((*before, *owners_named, *(thing for thing, _ in newest))))[:most]
 
 
 def owners(asked: Asked, most: int) -> list[Thing]:
@@ -169,10 +170,6 @@ def _replace(thing: Thing, now: Document | None, *, seen: bool) -> None:
 
 def _spelt(document: Document | None) -> set[str]:
     return of_letters(document.words.split()) if document else set()
-
-
-def _is_name(asked: Asked) -> bool:
-    return all(len(group) == 1 and len(group[0].word) > 1 for group in asked)
 
 
 def _is_spelt(word: str) -> bool:

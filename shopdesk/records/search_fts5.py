@@ -16,7 +16,7 @@ from shopdesk.records.found_by import UNIT, Document, Thing
 from shopdesk.records.search_words import Asked, Term, of_letters, only
 from shopdesk.records.tables import database
 
-MOST_MACHINES = 1_000
+MOST_MACHINES = 500
 """So many machines, those seen last, are looked through for their closed tickets."""
 _TABLES = ("search_index", "search_document", "search_word")
 _MADE_OF = (
@@ -25,10 +25,13 @@ _MADE_OF = (
     "CREATE UNIQUE INDEX search_document_thing ON search_document (kind, about)",
     """CREATE VIRTUAL TABLE search_index USING fts5(
         words, content = 'search_document', content_rowid = 'id', detail = none, columnsize = 0,
-        prefix = '1 2 3', tokenize = "ascii tokenchars '_'")""",
+        prefix = '1 2 3 4', tokenize = "ascii tokenchars '_'")""",
     "CREATE TABLE search_word (word TEXT PRIMARY KEY NOT NULL) WITHOUT ROWID",
 )
 _FIRST_OPEN = 1 << 40
+_LONGEST_INDEXED = 4
+"""Beginnings up to so many letters have an index of their own, see ``prefix`` above."""
+_MOST_SPELLED_OUT = 64
 _NEWEST = """
     SELECT d.kind, d.about, d.id
     FROM search_index JOIN search_document d ON d.id = search_index.rowid
@@ -129,7 +132,8 @@ def forget_words(words: Iterable[str]) -> None:
 
 def newest(asked: Asked, most: int) -> list[tuple[Thing, bool]]:
     """Return at most ``most`` things that have what is asked for, and whether each is open."""
-    rows = answers(_NEWEST, expression(asked), most)
+    whole = spelled_out(asked)
+    rows = answers(_NEWEST, expression(whole), most) if all(whole) else []
     return [(Thing(kind, about), place >= _FIRST_OPEN) for kind, about, place in rows]
 
 
@@ -138,8 +142,11 @@ def newest_past(of_machine: Asked, of_ticket: Asked, most: int) -> list[Thing]:
     likes = [[_like(term) for term in group] for group in of_ticket]
     has = " AND ".join(f"({' OR '.join([_HAS] * len(group))})" for group in likes)
     values = [like for group in likes for like in group]
-    asked = expression(only(UNIT, of_machine))
-    rows = answers(_PAST.replace("~", has), asked, MOST_MACHINES, _FIRST_OPEN, *values, most)
+    asked = spelled_out(only(UNIT, of_machine))
+    if not all(asked):
+        return []
+    limits = (MOST_MACHINES, _FIRST_OPEN)
+    rows = answers(_PAST.replace("~", has), expression(asked), *limits, *values, most)
     return [Thing(*row) for row in rows]
 
 
@@ -179,6 +186,24 @@ def _next_id(is_open: bool) -> int:
     """Return the place in front of the others that are open, or that are not."""
     (last,) = answers(_LAST_OPEN if is_open else _LAST)[0]
     return (last or (_FIRST_OPEN if is_open else 0)) + 1
+
+
+def spelled_out(asked: Asked) -> Asked:
+    """Return the same with long beginnings replaced by the words that occur and begin so.
+
+    FTS5 reads all of what a beginning without an index of its own matches before it answers; of
+    whole words it reads no more than it shows.
+    """
+    return tuple(
+        tuple(spelled for term in group for spelled in _all_spellings(term)) for group in asked
+    )
+
+
+def _all_spellings(term: Term) -> list[Term]:
+    if not term.begins or len(term.word) <= _LONGEST_INDEXED or not term.word.isalpha():
+        return [term]
+    words = words_beginning([term.word], _MOST_SPELLED_OUT + 1)
+    return [term] if len(words) > _MOST_SPELLED_OUT else [Term(word, False) for word in words]
 
 
 def expression(asked: Asked) -> str:

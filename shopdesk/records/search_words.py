@@ -13,6 +13,9 @@ _FEWEST_OF_A_SUBSCRIBER = 7
 """So many last digits name one phone, whatever codes are dialled before them."""
 _BACKWARDS = "_"
 """Begins a number kept backwards, so that its last signs are a beginning. Nobody can type it."""
+_NAME = "__"
+"""Begins a word of an owner's name, kept once more so that owners of that name are found alone."""
+_FEWEST_OF_A_NAME = 2
 _PIECE = re.compile(r"[^\W_]+")
 
 
@@ -61,9 +64,18 @@ def asked_for(typed: str) -> Asked:
     return tuple(tuple(dict.fromkeys((*group, *whole))) for group in groups)
 
 
-def exactly(asked: Asked) -> Asked:
-    """Return the same looked for as whole words only."""
-    return tuple(tuple(term._replace(begins=False) for term in group) for group in asked)
+def words_of_name(name: str) -> Iterator[str]:
+    """Yield the words of a name, each once more as a name."""
+    for word in words_of(name):
+        yield word
+        yield _NAME + word
+
+
+def named(asked: Asked) -> Asked:
+    """Return the same looked for as an owner's name, nothing where it can't be one."""
+    if any(len(group) > 1 or len(group[0].word) < _FEWEST_OF_A_NAME for group in asked):
+        return ()
+    return tuple((Term(_NAME + group[0].word, begins=False),) for group in asked)
 
 
 def only(kind: str, asked: Asked) -> Asked:

@@ -11,14 +11,17 @@ from shopdesk.records import search
 from shopdesk.records.tables import Customer, Ownership, Phone, Row, Ticket, Unit
 from shopdesk.text import digits, fold, letters_and_digits
 
-FIRST = "Mara Ansel Łukasz Zoë Bertil Ida Jonas Petra Ruth Simon Tilda Una Viktor Wanda".split()
-BEGIN = "Quill Bright Thorn Alder Stone Hazel Mill Orchard Fern Marsh Gold Raven Birch Oak".split()
-END = "water field son wick ley worth ham by ford stead well croft gate mere lund man".split()
+FIRST = ("Mara", "Ansel", "Łukasz", "Zoë", "Bertil", "Ida", "Jonas", "Petra", "Ruth", "Wanda")
+BEGIN = ("Quill", "Bright", "Thorn", "Alder", "Stone", "Hazel", "Mill", "Orchard", "Fern", "Marsh")
+END = ("water", "field", "son", "wick", "ley", "worth", "ham", "by", "ford", "stead", "well", "man")
 MAKES = ("Tarnbeck", "Osmarrow", "Velstrand", "Quarrow", "Hallowmere")
 KINDS = ("string trimmer", "chain saw", "push mower", "blower", "tiller", "pressure washer")
-SAID = """won't start dies when squeeze trigger hard to pull leaks fuel smokes loses power hot idle
-surges rattles after storage no spark chain loose bar oil blade bent starter rope broken runs rough
-under load primer bulb cracked smell of petrol vibrates stops after ten minutes""".split()
+SAID = (
+    *("won't start", "dies when squeezed", "hard to pull", "leaks fuel", "smokes", "loses power"),
+    *("hot", "at idle", "surges", "rattles", "after storage", "no spark", "chain loose", "bar dry"),
+    *("blade bent", "starter rope broken", "runs rough", "under load", "primer bulb cracked"),
+    *("smell of petrol", "vibrates", "stops after ten minutes", "since spring", "twice a week"),
+)
 OPEN = 120
 _START, _END = datetime(2011, 3, 1, 9), datetime(2031, 4, 1, 9)
 _Values = dict[str, Any]
@@ -87,7 +90,7 @@ class BigShop:
                 "unit_id": unit,
                 "customer_id": self._owner(unit),
                 "stage": "Diagnosis" if is_open else "Closed",
-                "complaint": " ".join(self._random.choices(SAID, k=7)),
+                "complaint": ", ".join(self._random.sample(SAID, 3)),
                 "taken_in_at": at,
                 "closed_at": None if is_open else at,
             }

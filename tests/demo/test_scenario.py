@@ -13,7 +13,8 @@ from shopdesk.bench.cause_book import SOMETHING_ELSE
 from shopdesk.bench.machines import Engine, Machine
 from shopdesk.demo.calendar import APART, TICKETS, plan_visits
 from shopdesk.demo.pictures import SKETCHES, draw_picture
-from shopdesk.demo.scenario import Look, Scenario, Story, load_scenario
+from shopdesk.demo.scenario import Scenario, load_scenario
+from shopdesk.demo.stories import Look, Story
 from shopdesk.demo.telling import STEPS
 from shopdesk.job.model_notes import KINDS
 from shopdesk.job.reference import catalogue, cause_book, upkeep_tasks
@@ -90,6 +91,28 @@ def test_visits_name_steps_stories_and_machines_that_exist(scenario: Scenario) -
         assert scenario.stories[visit.story].fits(units[visit.unit])
         assert visit.until in ("", *STEPS)
         assert visit.owner in ("", *owners)
+
+
+def test_who_is_written_to_was_here_before(scenario: Scenario) -> None:
+    came = {
+        owner.name: max((one.days_ago for one in scenario.visits if one.unit in units), default=0)
+        for owner in scenario.owners
+        for units in [{unit.key for unit in owner.units}]
+    }
+    for letter in scenario.letters:
+        assert came[letter.owner] > letter.days_ago + 30, letter
+
+
+def test_what_is_in_a_kit_on_a_line_or_at_a_supplier_is_written_down(scenario: Scenario) -> None:
+    numbers = {good.number for good in scenario.goods}
+    sellers = {seller.key for seller in scenario.sellers}
+    for good in scenario.goods:
+        assert set(good.holds) <= numbers, good.number
+        assert {*good.offers, *(pack.seller for pack in good.packs)} <= sellers, good.number
+        assert good.offers or good.packs, good.number
+    for story in (*scenario.stories.values(), scenario.walk.story):
+        for line in story.lines:
+            assert not line.part or line.number in numbers or line.price, (story.key, line)
 
 
 def test_every_machine_has_its_routine(scenario: Scenario) -> None:

@@ -86,9 +86,7 @@ def test_what_it_was_is_said_at_the_end_and_kept(ran: Ran, followed: TicketView)
     assert followed.cause == "cracked-fuel-line"
 
 
-def test_a_reading_is_told_with_verdict_limit_and_source(
-    ran: Ran, followed: TicketView
-) -> None:
+def test_a_reading_is_told_with_verdict_limit_and_source(ran: Ran, followed: TicketView) -> None:
     told = " ".join(" ".join(ran.said).split())
     assert "Compression: 126 psi, pass: at least 117 psi (130 psi at sea level" in told
     assert "common practice, no published source" in told

@@ -32,7 +32,7 @@ from shopdesk.job.upkeep_done import DoneEntry, say_done
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Message, Unit
 from tests.job.due_shop import at_home, due_soon, household, neighbour, until_spring
-from tests.job.workshop import INTAKE, OWNER, SHOP, Clock, refused
+from tests.job.workshop import INTAKE, OWNER, SHOP, Clock, each, refused
 
 
 def in_a_month(shift: Shift) -> date:
@@ -91,7 +91,7 @@ def test_one_that_was_dropped_is_made_anew(shift: Shift, clock: Clock) -> None:
     assert message_content(shift, again.id).rounds == message_content(shift, made.id).rounds
     with refused(shift, "message", "was dropped: make a new one"):
         say_upkeep_sent(shift, [again.id, made.id])
-    for job in (
+    for job in each(
         lambda: say_answered(shift, made.id, "yes"),
         lambda: say_undelivered(shift, made.id),
         lambda: say_ended(shift, made.id, "sold it"),

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from shopdesk.errors import JobError
@@ -127,6 +127,9 @@ def told(town: Town) -> Counter[tuple[int, str, bool]]:
 
 @settings(max_examples=40, deadline=None)
 @given(happened=st.lists(happenings, min_size=4, max_size=16))
+@example([("run", 90), ("came back", 0), ("run", 90), ("answered", 0)])
+@example([("run", 90), ("sent", 0), ("days", 40), ("again", 0), ("days", 40), ("again", 0)])
+@example([("run", 90), ("dropped", 0), ("run", 90), ("sent", 0), ("brought in", 0), ("run", 90)])
 def test_nobody_is_told_twice_of_the_same_round(happened: list[tuple[str, int]]) -> None:
     with tempfile.TemporaryDirectory() as folder:
         town = Town(Path(folder))

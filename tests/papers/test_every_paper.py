@@ -18,6 +18,7 @@ from shopdesk.papers.options import draw_options
 from shopdesk.papers.printed import Printed
 from shopdesk.papers.reminder import draw_reminder
 from shopdesk.papers.summary import draw_summary
+from shopdesk.papers.upkeep_letter import draw_upkeep_letter
 from tests.papers.reading import letters_outside, page_texts, text_of
 from tests.papers.samples import (
     BENCH,
@@ -34,6 +35,7 @@ from tests.papers.samples import (
     WORDS,
     totals,
 )
+from tests.papers.upkeep_samples import THREE, TRIMMER_DUE
 from tests.papers.ways_out import SHEET, WAYS_OUT
 
 Draw = Callable[..., Printed]
@@ -45,6 +47,7 @@ PAPERS: dict[str, tuple[Draw, Any]] = {
     "credit": (draw_invoice, CREDIT),
     "summary": (draw_summary, SUMMARY),
     "reminder": (draw_reminder, REMINDER),
+    "upkeep letter": (draw_upkeep_letter, THREE),
     "bench": (draw_bench_sheet, BENCH),
     "ways out": (draw_options, SHEET),
     "estimate with ways out": (draw_estimate, replace(ESTIMATE, ways_out=WAYS_OUT)),
@@ -87,6 +90,14 @@ LONG_PAPERS: dict[str, tuple[Draw, Any]] = {
     "reminder": (
         draw_reminder,
         replace(REMINDER, tasks=tuple(replace(task, words=LONG) for task in REMINDER.tasks)),
+    ),
+    "upkeep letter": (
+        draw_upkeep_letter,
+        replace(
+            THREE,
+            machines=(replace(TRIMMER_DUE, cautions=(LONG,), each_use=(LONG,)),) * 5,
+            owner=replace(OWNER, name="W" * 900, address=("W" * 900,) * 9),
+        ),
     ),
     "bench": (
         draw_bench_sheet,
@@ -158,7 +169,7 @@ def test_each_page_bears_its_number_and_the_tickets(draw: Draw, content: Any) ->
     printed = draw(content, WORDS)
     for number, page in enumerate(page_texts(printed), 1):
         assert f"Page {number} of {printed.pages}" in page
-        if draw is not draw_reminder:
+        if draw not in (draw_reminder, draw_upkeep_letter):
             assert "Ticket T1043" in page
 
 

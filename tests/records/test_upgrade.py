@@ -40,8 +40,9 @@ def older(file: Path, migration: str) -> Path:
 
 
 def tables_of(raw: sqlite3.Connection) -> set[str]:
+    """Return the tables that hold what was typed: the find index is made from them."""
     names = raw.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
-    return {name for (name,) in names if not name.startswith("sqlite_")}
+    return {name for (name,) in names if not name.startswith(("sqlite_", "search_"))}
 
 
 def dump(file: Path) -> list[str]:

@@ -1,6 +1,7 @@
 """The sheet of upkeep that falls due: by key from the list to the letter box, and the answers."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from email import message_from_bytes
 from email.policy import default
@@ -11,6 +12,7 @@ from pypdf import PdfReader
 
 from shopdesk.desk.due.sheet import DueSheet
 from shopdesk.desk.owner_card import OwnerCard
+from shopdesk.desk.person_form import PersonForm
 from shopdesk.job.customers import get_customer
 from shopdesk.job.due_messages import UpkeepMessageView, message_content, upkeep_messages, write_to
 from shopdesk.job.messages import State
@@ -328,3 +330,16 @@ def test_enter_opens_the_owners_card_and_their_way_is_changed_there(
     assert card.save()
     desk.press("<Escape>")
     assert "Mara Quill" not in [row[0] for row in rows(sheet)]
+
+
+def test_a_form_that_does_not_ask_how_to_write_leaves_it_as_it_is(
+    desk: Driver, ticket: TicketView
+) -> None:
+    owner = get_customer(desk.shift, ticket.owner.id)
+    kept_so = replace(owner, preferred_way="text", moved_away=True)
+    form = PersonForm(desk.root)
+    form.show(kept_so)
+    assert (form.entry().preferred_way, form.entry().moved_away) == ("text", True)
+    form.fill({"name": "Somebody else"})
+    assert (form.entry().preferred_way, form.entry().moved_away) == ("", False)
+    form.destroy()

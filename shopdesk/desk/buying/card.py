@@ -6,6 +6,7 @@ from collections.abc import Callable
 import ttkbootstrap as ttk
 
 from shopdesk.desk import look
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import wrapping
 from shopdesk.desk.keys import Keys, action_button
 from shopdesk.desk.signs import Sign, SignMark
@@ -32,7 +33,7 @@ class BasketCard(ttk.Frame):
         self._usual = title
         self._title = ttk.Label(self, text=title, font=look.HEADING, bootstyle="primary")
         self._title.pack(anchor="w")
-        head = ttk.Frame(self)
+        head = Flow(self)
         head.pack(fill="x")
         self._total = ttk.Label(head, font=look.TITLE)
         self._total.pack(side="left")

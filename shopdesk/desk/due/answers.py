@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import ttkbootstrap as ttk
 
 from shopdesk.dates import local_day, show_date
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.rows import Column, RowList
@@ -82,7 +83,7 @@ class DueAnswers(ttk.Frame):
         self.list.on_select = self._show_chosen
         self._about = wrapping(ttk.Label(self))
         self._about.pack(fill="x", pady=(6, 4))
-        line = ttk.Frame(self)
+        line = Flow(self)
         line.pack(fill="x", pady=(0, 8))
         for words, key, run in (
             ("It went out", "Alt+S", self._sent),

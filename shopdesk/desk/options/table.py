@@ -101,10 +101,11 @@ class _Column:
         self._rule = ttk.Separator(table, orient="vertical")
         self._marks = ttk.Frame(table)
         self._sign = SignMark(self._marks, Sign.GOOD)
-        self._said = ttk.Label(self._marks, font=look.SMALL)
+        self._said = ttk.Label(self._marks, font=look.SMALL, justify="center")
         self._title = wrapping(
             ttk.Label(table, font=look.HEADING, anchor="center", justify="center")
         )
+        self._title.bind("<Configure>", self._wrap_marks, add="+")
         self._cells = [
             ttk.Label(table, anchor="center", justify="center", font=font) for font in _FONTS
         ]
@@ -142,6 +143,9 @@ class _Column:
         widgets = (self._rule, self._marks, self._title, *self._cells, self._button)
         for widget in widgets:
             widget.grid_remove()
+
+    def _wrap_marks(self, event: "tk.Event[tk.Misc]") -> None:
+        self._said.configure(wraplength=max(event.width - 2 * self._sign.winfo_reqwidth(), 1))
 
     def _place(self, marked: bool) -> None:
         self.shown = True

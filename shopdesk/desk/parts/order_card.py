@@ -5,6 +5,7 @@ import ttkbootstrap as ttk
 from shopdesk.dates import show_date
 from shopdesk.desk import look
 from shopdesk.desk.card import Card
+from shopdesk.desk.flow import Flow
 from shopdesk.desk.forms import Form, section, wrapping
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.parts.order_lines import OrderLines
@@ -131,7 +132,7 @@ class OrderCard(Card):
         self.action("Paper", "Ctrl+P", self._print)
 
     def _put_line_actions(self) -> None:
-        line = ttk.Frame(self.body)
+        line = Flow(self.body)
         line.pack(fill="x", pady=(4, 0))
         keys = self.front.keys
         self._late = action_button(line, keys, "Back-ordered …", "Alt+B", self._back_order)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk.columns import side_by_side
 from shopdesk.desk.forms import Form
 from shopdesk.desk.reports.till_form import TillForm
 from shopdesk.desk.reports.view import ReportView
@@ -44,16 +45,15 @@ class ReportsSheet(Sheet):
         self._own_choice = False
         top = ttk.Frame(self.body)
         top.pack(fill="x")
-        top.columnconfigure((0, 1), weight=1, uniform="half")
         self.list = RowList(
             top, [Column("Report", 120), Column("What it tells", 260, grows=True)], lines=7
         )
         self.list.show([(at, (kept.title, kept.tells)) for at, kept in enumerate(REPORTS)])
-        self.list.grid(row=0, column=0, sticky="nsew", padx=(0, 16))
         self.list.on_select = self._picked
         self.list.on_open(lambda _key: self.look())
         self._chosen = -1
         self.days = self._put_days(top)
+        side_by_side(top, self.list, self.days, sticky="nsew")
         self.till = TillForm(self.body, self.front)
         self.till.form.on_change = self.mark_typed
         self.till.on_kept = self.look
@@ -69,7 +69,6 @@ class ReportsSheet(Sheet):
         form.line("first", "From", "1 apr, 2027-04-01")
         form.line("last", "To", "empty: up to today")
         form.submit_with(self.look)
-        form.grid(row=0, column=1, sticky="new")
         form["period"].watch(self._period_typed)
         return form
 
