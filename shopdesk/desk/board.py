@@ -6,6 +6,7 @@ import tkinter as tk
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from functools import partial
+from tkinter.font import nametofont
 from typing import TYPE_CHECKING
 
 import ttkbootstrap as ttk
@@ -87,7 +88,7 @@ class Board(ttk.Frame):
         if more:
             words = "More are open than fit here:\nfind them above."
             self.tree.insert("", "end", iid="more", text=words)
-        self._fit_words()
+        self._fit_columns()
         self.mark(*(iid for iid in chosen if self.tree.exists(iid)))
         if any(groups.values()):
             self._none.place_forget()
@@ -160,11 +161,17 @@ class Board(ttk.Frame):
 
     def _fit_columns(self) -> None:
         """Keep what the state needs beside the names, which take the rest."""
-        state = look.pixels(self, _STATE_WIDTH)
+        state = self._state_width()
         names = max(self.tree.winfo_width() - state, look.pixels(self, _LEAST_WIDTH))
         self.tree.column("#0", width=names, stretch=True)
         self.tree.column("state", width=state, stretch=False)
         self._fit_words()
+
+    def _state_width(self) -> int:
+        measure = nametofont("TkDefaultFont", root=self).measure
+        said = (str(word) for iid in map(str, self.tickets) for word in self.tree.set(iid, "state").split("\n"))
+        least, edges = look.pixels(self, _STATE_WIDTH), look.pixels(self, _CELL_EDGES)
+        return min(least, max((measure(words) + edges for words in said), default=least))
 
     def _fit_words(self) -> None:
         """Shorten what is wider than the board."""

@@ -188,6 +188,9 @@ class TextField(Field):
             self, height=lines, width=width, wrap="word", undo=True, font="TkTextFont"
         )
         self._text.configure(padx=6, pady=4)
+        look.when_worn(
+            self._text, lambda: self._text.configure(highlightbackground=look.edge_colour())
+        )
         self._place(self._text)
         self._text.bind("<<Modified>>", self._modified)
         self._text.bind("<Tab>", self._next)

@@ -42,11 +42,12 @@ class ImportColumns(ttk.Frame):
         self.form = form = Form(self, columns=3)
         places = [("", _LEFT_OUT), *((place.key, place.words) for place in PLACES)]
         self.place = form.choice("place", "The chosen column goes to", places, span=2)
-        self.place.watch(self._sent)
         form.pack(fill="x", pady=(6, 0))
         self.list.on_select = self._picked
-        self.list.on_open(lambda _key: self.place.focus_input())
-        self.place.on_enter = self.list.focus_list
+        self.list.on_open(self._choose)
+        self.place.on_enter = self._entered
+        for event in ("<<ComboboxSelected>>", "<FocusOut>"):
+            self.place.input.bind(event, lambda _event: self._sent(), add="+")
 
     def show(self, lists: Lists) -> None:
         """Show the columns of these lists."""
@@ -83,6 +84,18 @@ class ImportColumns(ttk.Frame):
     def _picked(self) -> None:
         at = self._chosen()
         self.place.set(self.lists[at[0]][1][at[1]].place if at else "")
+
+    def _choose(self, _key: int) -> None:
+        """Go to the box, what stands there marked for overtyping."""
+        self.place.focus_input()
+        box = self.place.input
+        assert isinstance(box, ttk.Combobox)
+        box.selection_range(0, "end")
+        box.icursor("end")
+
+    def _entered(self) -> None:
+        self._sent()
+        self.list.focus_list()
 
     def _sent(self) -> None:
         """Send the chosen column to the place in the box, once that is one of the places."""

@@ -61,7 +61,8 @@ class ImportSheet(Sheet):
             )
         )
         self._told.pack(fill="x")
-        self._title = section(self.body, "Where each column goes")
+        self.long.stands_before = self._told
+        section(self.body, "Where each column goes")
         self.columns = ImportColumns(self.body, self._matched)
         self.columns.pack(fill="x")
         self._put_choices()
@@ -157,13 +158,14 @@ class ImportSheet(Sheet):
 
     def _try(self) -> None:
         work = self.work
-        if work is None:
-            return
         self.plan = None
+        if work is None or self.long.running:
+            return
         self.long.run(
             "Trying the rows",
             lambda tell: dry_run(self.front.shift, work, tell),
             lambda plan: self._tried(work, plan),
+            lambda: self._not_tried(work),
         )
 
     def _tried(self, work: Work, plan: Plan) -> None:
@@ -173,6 +175,13 @@ class ImportSheet(Sheet):
         self.plan = plan
         self.front.notices.clear()
         self._show_rows()
+
+    def _not_tried(self, work: Work) -> None:
+        """Show that there is no plan, or try what was changed meanwhile."""
+        if work is not self.work:
+            self._try()
+        else:
+            self._show_rows()
 
     def _only(self) -> None:
         self._only_told = not self._only_told

@@ -34,11 +34,19 @@ class LongWork(ttk.Frame):
         action_button(self, front.keys, "Stop", "Alt+Q", self.stop).pack(side="left")
         self.bind("<Destroy>", lambda _event: self._forget())
         self.running = False
+        self.stands_before: tk.Misc | None = None
+        """What it stands above while it is in sight."""
 
-    def run(self, doing: str, work: Callable[[Tell], Done], then: Callable[[Done], object]) -> None:
+    def run(
+        self,
+        doing: str,
+        work: Callable[[Tell], Done],
+        then: Callable[[Done], object],
+        otherwise: Callable[[], object] = lambda: None,
+    ) -> None:
         """Do ``work`` beside the window, told what to tell; then ``then`` in the window.
 
-        What goes wrong, or was stopped, stands in the notice line.
+        What goes wrong, or was stopped, stands in the notice line, and ``otherwise`` is done.
         """
         if self.running:
             self._front.notices.trouble("One thing after another: wait, or stop it with Alt+Q.")
@@ -46,14 +54,21 @@ class LongWork(ttk.Frame):
         self._stop.clear()
         self._come, self.running = (0, 1), True
         self._doing = doing
-        self.pack(fill="x", pady=4)
+        if self.stands_before is None:
+            self.pack(fill="x", pady=4)
+        else:
+            self.pack(fill="x", pady=4, before=self.stands_before)
         self._look()
 
         def finished(done: Done) -> None:
             self._end()
             then(done)
 
-        self._front.worker.run(lambda: work(self._tell), finished, doing=doing, sorry=self._sorry)
+        def sorry(error: Exception) -> None:
+            self._sorry(error)
+            otherwise()
+
+        self._front.worker.run(lambda: work(self._tell), finished, doing=doing, sorry=sorry)
 
     def stop(self) -> None:
         """Stop it: nothing is kept."""

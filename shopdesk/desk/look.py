@@ -39,10 +39,12 @@ LIST = "Treeview"
 GAP = 8
 """Distance between things that belong together, in unscaled pixels."""
 
-TAB_SIDE, _TAB_ABOVE = 7, 6
+TAB_SIDE, _TAB_ABOVE = 5, 6
 """What is free around the words on a tab, in pixels; at its sides no more with larger text."""
 _CHOSEN_LIGHT, _CHOSEN_DARK = "#d5e4dc", "#2c463c"
 _IDLE_LIGHT, _IDLE_DARK = "#626a66", "#a0a9a4"
+_EDGE_LIGHT, _EDGE_DARK = "#838a86", "#7f8884"
+_INPUTS = ("TEntry", "TCombobox", "TSpinbox")
 _BUTTONS = ("default", "primary", "link", "danger")
 _ITEM: list[Any] = [
     (
@@ -136,6 +138,11 @@ def idle_colour() -> str:
     return _IDLE_DARK if _is_dark() else _IDLE_LIGHT
 
 
+def edge_colour() -> str:
+    """Return the edge of what can be typed into: plain to see against page and field."""
+    return _EDGE_DARK if _is_dark() else _EDGE_LIGHT
+
+
 def _is_dark() -> bool:
     return bool(ttk.Style.get_instance().theme_mode == "dark")
 
@@ -153,6 +160,7 @@ def _dress(root: DeskRoot, text: int) -> None:
     _set_type(root)
     _set_lists(root)
     _set_tabs(root)
+    _set_inputs(root)
     _set_buttons(root)
 
 
@@ -181,6 +189,11 @@ def _set_lists(root: ttk.App) -> None:
             background=[("selected", chosen_colour())],
             foreground=[("selected", colour("fg"))],
         )
+
+
+def _set_inputs(root: ttk.App) -> None:
+    for style in _INPUTS:
+        root.style.configure(style, bordercolor=edge_colour())
 
 
 def _set_tabs(root: ttk.App) -> None:

@@ -100,7 +100,7 @@ class MergeCard(Card):
         """Show which others may be the same, and what was made one with it before."""
         shift = self.front.shift
         self._called = self.name_of(shift, known)
-        self.head(f"{self._called}: written down twice?")
+        self.head(f"Twice? {self._called}")
         self._alike = self.alike(shift, known)
         self.likely.show([(one.id, (one.called, one.why)) for one in self._alike])
         self._merges = {one.id: one for one in self.merges(shift, known)}

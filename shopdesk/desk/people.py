@@ -7,7 +7,7 @@ from shopdesk.desk.front import Front
 from shopdesk.desk.suggest import Offer
 from shopdesk.errors import JobError
 from shopdesk.job.customers import CustomerEntry, add_customer, get_customer, suggest_owners
-from shopdesk.job.find import find_anything
+from shopdesk.job.find import find_machines
 from shopdesk.job.shift import Shift
 from shopdesk.job.units import ENGINES, KINDS, UnitEntry, add_unit, units_of
 from shopdesk.job.views import CustomerView, UnitView
@@ -24,13 +24,12 @@ def known_owners(shift: Shift, words: str) -> Sequence[Offer[int]]:
 
 
 def known_machines(shift: Shift, serial: str) -> Sequence[Offer[int]]:
-    """Return the machines whose serial number holds what is typed."""
+    """Return the machines whose serial number begins or ends with what is typed."""
     if len(serial.strip()) < _FEWEST_SIGNS:
         return ()
-    hits = find_anything(shift, serial)
     return [
         Offer(f"{hit.title}   –   {hit.detail}", hit.unit_id)
-        for hit in hits
+        for hit in find_machines(shift, serial)
         if hit.unit_id is not None
     ]
 

@@ -14,6 +14,8 @@ from shopdesk.desk import look
 from shopdesk.desk.keys import with_modifier
 
 _BODY, _HEADING = "TkDefaultFont", "TkHeadingFont"
+_KEPT = 0.75
+"""What part of its width a column keeps that grows where there is room, before others give way."""
 _CELL_EDGES = 10
 """What a cell keeps free at its sides, in unscaled pixels."""
 
@@ -173,8 +175,8 @@ def shared_out(
 ) -> list[int]:
     """Return widths that fill ``room`` where a column grows, and that are not more than it.
 
-    Each gets what it wants while there is room. Else those that grow give way first, down to
-    ``least``, then all the others in proportion.
+    Each gets what it wants while there is room. Else those that grow give way first, by a part of
+    what they want; then all, down to ``least``; then in proportion.
     """
     widths = list(wanted)
     if room <= 1:
@@ -184,9 +186,9 @@ def shared_out(
         for at, more in zip(growing, _parts(room - sum(widths), len(growing)), strict=True):
             widths[at] += more
         return widths
-    for some in (growing, range(len(widths))):
+    for some, kept in ((growing, _KEPT), (range(len(widths)), 0.0)):
         too_much = sum(widths) - room
-        spare = [max(widths[at] - least[at], 0) for at in some]
+        spare = [max(widths[at] - max(least[at], int(wanted[at] * kept)), 0) for at in some]
         if too_much > 0 and sum(spare):
             taken = min(too_much, sum(spare))
             for at, one in zip(some, spare, strict=True):

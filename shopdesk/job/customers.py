@@ -11,6 +11,7 @@ from shopdesk.job.shift import Change, Shift
 from shopdesk.job.views import CustomerView, PhoneView
 from shopdesk.records import search
 from shopdesk.records.fetch import row_of, rows_by
+from shopdesk.records.found_by import CUSTOMER
 from shopdesk.records.search_words import asked_for
 from shopdesk.records.tables import Customer, Phone
 from shopdesk.text import digits, fold
@@ -91,7 +92,8 @@ def suggest_owners(shift: Shift, words: str, most: int = 8) -> tuple[CustomerVie
     """
     asked = asked_for(typed.words_looked_for(words))
     with shift.records.reading():
-        things = search.owners(asked, most) or search.owners(search.spelt_otherwise(asked), most)
+        things = search.of_kind(CUSTOMER, asked, most)
+        things = things or search.of_kind(CUSTOMER, search.spelt_otherwise(asked), most)
         return tuple(customer_view(find_customer(thing.id)) for thing in things)
 
 

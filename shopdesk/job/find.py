@@ -44,6 +44,15 @@ def find_anything(shift: Shift, words: str, most: int = 20) -> tuple[Hit, ...]:
         return _hits(list(things)[:most])
 
 
+def find_machines(shift: Shift, serial: str, most: int = 8) -> tuple[Hit, ...]:
+    """Return at most ``most`` machines of which the serial begins or ends with what is typed.
+
+    One that has it among its other words is offered too.
+    """
+    with shift.records.reading():
+        return _hits(search.of_kind(UNIT, asked_for(words_looked_for(serial)), most))
+
+
 def index_faults(shift: Shift) -> tuple[str, ...]:
     """Say where the find index is not as the rows say; nothing when it is."""
     with shift.records.writing():

@@ -44,8 +44,9 @@ def tidy_email(typed: str) -> Tidied:
     if found is None:
         return Tidied(text)
     local, _, domain = found[1].rpartition("@")
+    domain = domain.lower()
     doubt = "" if "." in domain.strip(".") else f"“{domain}” has no dot: is the address whole?"
-    return Tidied(f"{local}@{domain.lower()}", doubt)
+    return Tidied(f"{local}@{domain}", doubt)
 
 
 def tidy_address(typed: str, country: str) -> Tidied:

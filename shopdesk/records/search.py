@@ -11,7 +11,6 @@ from itertools import combinations
 
 from shopdesk.records import search_fts5 as index
 from shopdesk.records.found_by import (
-    CUSTOMER,
     Document,
     Thing,
     by_last_seen,
@@ -24,6 +23,7 @@ from shopdesk.records.found_by import (
 from shopdesk.records.near_words import FEWEST_LETTERS, MOST_LETTERS, one_letter_off
 from shopdesk.records.search_words import FEWEST_LAST_SIGNS, Asked, Term, named, of_letters, only
 from shopdesk.records.tables import Row
+from shopdesk.text import counted
 
 LAYOUT = 1
 """Grows when things are found by other words than before: the index is then made anew."""
@@ -94,9 +94,9 @@ def found(asked: Asked, most: int) -> list[Thing]:
     return list(dict.fromkeys((*before, *owners_named, *(thing for thing, _ in newest))))[:most]
 
 
-def owners(asked: Asked, most: int) -> list[Thing]:
-    """Return at most ``most`` owners that have what is asked for, those seen last first."""
-    return [thing for thing, _ in index.newest(only(CUSTOMER, asked), most)] if asked else []
+def of_kind(kind: str, asked: Asked, most: int) -> list[Thing]:
+    """Return at most ``most`` things of one kind that have what is asked for, seen last first."""
+    return [thing for thing, _ in index.newest(only(kind, asked), most)] if asked else []
 
 
 def newest_past(asked: Asked, most: int) -> list[Thing]:
@@ -137,9 +137,9 @@ def differences() -> Iterator[str]:
     wrong = sum(_wrong(portion) for portion in by_last_seen())
     more = index.how_many_kept() - how_many()
     if wrong:
-        yield f"{wrong} owners, machines or tickets are not found by their words"
+        yield f"{counted(wrong, 'thing')} can’t be found by the right words"
     if more > 0:
-        yield f"{more} are found that are not there"
+        yield f"{counted(more, 'thing')} would be found that can’t be there"
     if not index.is_whole():
         yield "the find index is damaged"
 

@@ -122,3 +122,22 @@ def test_the_letter_says_what_falls_due(ran: Ran, followed: TicketView) -> None:
     text = _text(_paper(ran, "reminder"))
     for title in followed.reminders[-1].titles:
         assert title in text
+
+
+def test_the_money_is_told_step_by_step(ran: Ran, followed: TicketView) -> None:
+    told = " ".join(" ".join(ran.said).split())
+    steps = [
+        "diagnosis on the clock: ",
+        "way out, Only what failed: ",
+        "We would take “",
+        f"estimate {followed.number}-1: ",
+        "deposit of $20.00 taken by card",
+        "a basket, cheapest: ",
+        "the soonest one is taken. Order P",
+        f"T{followed.number} got 1 × Carburettor diaphragm and gasket kit and is in Repair now.",
+        "repair on the clock: ",
+        f"the chain of invoices ends in invoice {followed.invoices[0].number} with the seal ",
+        "next upkeep ",
+    ]
+    places = [told.index(step) for step in steps]
+    assert places == sorted(places)

@@ -12,8 +12,8 @@ from shopdesk.job.customers import (
     insert_customer,
     suggest_owners,
 )
-from shopdesk.job.find import find_anything, index_faults, make_index_anew
-from shopdesk.job.shift import Shift
+from shopdesk.job.find import find_anything, find_machines, index_faults, make_index_anew
+from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.units import add_unit, hand_on
 from shopdesk.job.views import Hit
@@ -253,15 +253,25 @@ def test_the_index_is_as_the_rows_say_and_can_be_made_anew(shop: Shift) -> None:
 def test_what_was_changed_past_the_job_is_told_and_mended(shop: Shift) -> None:
     with shop.records.writing():
         Customer.update(name="Somebody Else").where(Customer.id == 1).execute()
-    assert index_faults(shop) == ("3 owners, machines or tickets are not found by their words",)
+    assert index_faults(shop) == ("3 things can’t be found by the right words",)
     make_index_anew(shop)
     assert index_faults(shop) == ()
     assert titles(shop, "somebody")[0] == "T1001  Somebody Else"
 
 
+def _both(change: Change, *entries: CustomerEntry) -> None:
+    for entry in entries:
+        insert_customer(change, entry)
+
+
 def test_what_is_undone_is_not_found(shop: Shift) -> None:
+    known = CustomerEntry("Ida Marsh", ("555-0142",))
     with pytest.raises(JobError), shop.changing() as change:
-        insert_customer(change, CustomerEntry("Petra Ashmere"))
-        raise JobError("Not after all.")
+        _both(change, CustomerEntry("Petra Ashmere"), known)
     assert titles(shop, "ashmere") == []
     assert index_faults(shop) == ()
+
+
+@pytest.mark.parametrize("serial", ["OS/40", "os40", "40/77", "4077", "os-40-77"])
+def test_a_machine_is_found_by_either_end_of_its_serial(shop: Shift, serial: str) -> None:
+    assert [hit.title for hit in find_machines(shop, serial)] == ["Chain saw, Osmarrow OS 40"]

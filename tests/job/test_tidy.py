@@ -59,7 +59,11 @@ def test_a_domain_without_a_dot_is_asked_about() -> None:
 @pytest.mark.parametrize(
     ("country", "typed", "shown"),
     [
-        ("US", "7  Orchard Row \nFernhollow CO 804011234", "7 Orchard Row\nFernhollow CO 80401-1234"),
+        (
+            "US",
+            "7  Orchard Row \nFernhollow CO 804011234",
+            "7 Orchard Row\nFernhollow CO 80401-1234",
+        ),
         ("US", "Bend, OR 97701", "Bend, OR 97701"),
         ("CA", "1 Main\nOttawa ON k1a0b1", "1 Main\nOttawa ON K1A 0B1"),
         ("DE", "Mühlweg 7\n80401 Tannau", "Mühlweg 7\n80401 Tannau"),

@@ -17,37 +17,70 @@ import sys
 import ttkbootstrap as ttk
 from shopdesk.desk import look
 
-root = look.make_root(dark=sys.argv[1] == "dark")
-kept = [
-    ttk.Label(root, bootstyle="secondary"), ttk.Button(root), ttk.Button(root, bootstyle="primary"),
-    ttk.Button(root, bootstyle="link"), ttk.Entry(root), ttk.Combobox(root), ttk.Notebook(root),
-    ttk.Treeview(root), ttk.Checkbutton(root),
-]
+dark, text = sys.argv[1] == "dark", int(sys.argv[2])
+root = look.make_root(dark=not dark)
+look.wear(root, dark=dark, text=text)
 style = root.style
 
 def pair(name, ink, ground):
-    inks = root.winfo_rgb(ink)
-    print(name, *inks, *root.winfo_rgb(ground), sep="\\t")
+    print(name, *root.winfo_rgb(ink), *root.winfo_rgb(ground), sep="\\t")
 
-ground = look.colour("bg")
+page, chosen = look.colour("bg"), look.chosen_colour()
+grounds = {"the page": page, "a chosen row": chosen, "a field": look.colour("inputbg")}
 for role in ("fg", "secondary", "danger", "warning", "success", "primary", "info"):
-    pair(f"text {role}", look.colour(role), ground)
+    for where, ground in grounds.items():
+        pair(f"text {role} on {where}", look.colour(role), ground)
 for role in ("danger", "warning", "success", "primary"):
-    pair(f"sign {role}", look.colour(role), ground)
-    pair(f"text {role} on a chosen row", look.colour(role), look.chosen_colour())
-pair("text on a chosen row", look.colour("fg"), look.chosen_colour())
-for kind in ("TButton", "primary.TButton", "link.TButton", "Link.TButton", "TEntry", "TCombobox"):
-    ink, under = style.lookup(kind, "foreground"), style.lookup(kind, "background")
-    under = style.lookup(kind, "fieldbackground") or under
-    if ink and under:
-        pair(f"text {kind}", ink, under)
-for state in ((), ("selected",)):
-    pair(
-        f"text TNotebook.Tab {state}",
-        style.lookup("TNotebook.Tab", "foreground", state),
-        style.lookup("TNotebook.Tab", "background", state),
-    )
-pair("sign focus", style.lookup("TEntry", "bordercolor", ("focus",)), ground)
+    pair(f"sign {role}", look.colour(role), page)
+pair("sign bar and line of a chart", look.colour("primary"), page)
+pair("sign bar under a chosen cause", look.colour("primary"), chosen)
+pair("sign axis of a plot", look.colour("secondary"), page)
+pair("sign edge of a field beside the page", look.edge_colour(), page)
+pair("sign edge of a field beside the field", look.edge_colour(), look.colour("inputbg"))
+pair("sign ring around the board", look.colour("primary"), page)
+pair("text in the list of what is known", look.colour("inputfg"), look.colour("inputbg"))
+pair("text chosen in that list", look.colour("selectfg"), look.colour("primary"))
+
+STATES = ((), ("active",), ("pressed",), ("disabled",), ("focus",), ("selected",), ("readonly",))
+for name, make in {
+    "label": ttk.Label,
+    "secondary label": lambda: ttk.Label(bootstyle="secondary"),
+    "danger label": lambda: ttk.Label(bootstyle="danger"),
+    "warning label": lambda: ttk.Label(bootstyle="warning"),
+    "success label": lambda: ttk.Label(bootstyle="success"),
+    "primary label": lambda: ttk.Label(bootstyle="primary"),
+    "button": ttk.Button,
+    "main button": lambda: ttk.Button(bootstyle="primary"),
+    "link": lambda: ttk.Button(bootstyle="link"),
+    "danger button": lambda: ttk.Button(bootstyle="danger"),
+    "field": ttk.Entry,
+    "choice": ttk.Combobox,
+    "tick": ttk.Checkbutton,
+    "radio": ttk.Radiobutton,
+    "tab": ttk.Notebook,
+    "list": ttk.Treeview,
+    "heading of a list": ttk.Treeview,
+}.items():
+    widget = make()
+    kind = str(widget.cget("style")) or widget.winfo_class()
+    kind += {"tab": ".Tab", "heading of a list": ".Heading"}.get(name, "")
+    for state in STATES:
+        if state == ("disabled",) and name not in ("button", "main button", "link", "tab"):
+            continue
+        ink = style.lookup(kind, "foreground", state)
+        ground = style.lookup(kind, "fieldbackground", state) or style.lookup(
+            kind, "background", state
+        )
+        pair(f"text {name} {' '.join(state)}", str(ink), str(ground) or page)
+for kind in ("TEntry", "TCombobox"):
+    pair(f"sign focus of {kind}", str(style.lookup(kind, "bordercolor", ("focus",))), page)
+for kind in ("TButton", "primary.TButton", "TCheckbutton", "TRadiobutton"):
+    ground = page if kind[:2] in ("TC", "TR") else str(style.lookup(kind, "background", ("focus",)))
+    pair(f"sign focus of {kind}", str(style.lookup(kind, "focuscolor", ("focus",))), ground)
+text = ttk.Text()
+pair("text in several lines", str(text.cget("foreground")), str(text.cget("background")))
+pair("text marked there", str(text.cget("selectforeground")), str(text.cget("selectbackground")))
+pair("sign focus of a text", str(text.cget("highlightcolor")), page)
 """
 
 
@@ -72,10 +105,11 @@ def test_the_measure_itself() -> None:
     assert contrast(white, grey) == pytest.approx(4.54, abs=0.01), "#767676 is the known 4.54 : 1"
 
 
+@pytest.mark.parametrize("text", ["100", "150"])
 @pytest.mark.parametrize("mode", ["light", "dark"])
-def test_words_and_signs_stand_out(mode: str) -> None:
+def test_words_and_signs_stand_out(mode: str, text: str) -> None:
     measured = subprocess.run(
-        [sys.executable, "-c", MEASURE, mode],
+        [sys.executable, "-c", MEASURE, mode, text],
         cwd=Path(__file__).parents[2],
         capture_output=True,
         text=True,
@@ -86,7 +120,7 @@ def test_words_and_signs_stand_out(mode: str) -> None:
     for name, *numbers in rows:
         red, green, blue, *ground = (int(number) for number in numbers)
         found[name] = contrast((red, green, blue), (ground[0], ground[1], ground[2]))
-    assert len(found) > 20
+    assert len(found) > 100
     print("\n".join(f"{mode} {name}: {ratio:.2f}" for name, ratio in found.items()))
     poor = {
         name: round(ratio, 2)

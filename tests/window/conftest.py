@@ -13,6 +13,7 @@ from PIL import ImageGrab
 
 from shopdesk.desk import look
 from shopdesk.desk.app import DeskApp
+from shopdesk.desk.dressing import Dressing
 from shopdesk.desk.welcome import OpenDemo
 from shopdesk.desk.window import Window
 from shopdesk.job.customers import CustomerEntry
@@ -195,7 +196,7 @@ class Driver:
 
 
 @pytest.fixture(scope="session")
-def root() -> Iterator[ttk.App]:
+def root() -> Iterator[look.DeskRoot]:
     """The session's one root window."""
     window = look.make_root()
     window.geometry("1280x800+0+0")
@@ -257,12 +258,14 @@ def ticket(shift: Shift) -> TicketView:
 
 
 @pytest.fixture
-def drive(root: ttk.App) -> Iterator[Callable[[Shift], Driver]]:
+def drive(root: look.DeskRoot) -> Iterator[Callable[[Shift], Driver]]:
     """Open a window on a shift's records; whatever raises in it fails the test."""
     faults: list[BaseException] = []
     apps: list[DeskApp] = []
 
-    def opened(shift: Shift, open_demo: OpenDemo | None = None) -> Driver:
+    def opened(
+        shift: Shift, open_demo: OpenDemo | None = None, dressing: Dressing | None = None
+    ) -> Driver:
         papers: list[Path] = []
 
         def viewer(file: Path) -> bool:
@@ -273,6 +276,7 @@ def drive(root: ttk.App) -> Iterator[Callable[[Shift], Driver]]:
         app = DeskApp(
             shift,
             root=root,
+            dressing=dressing,
             dialogs=dialogs,
             opener=viewer,
             open_demo=open_demo,

@@ -8,6 +8,7 @@ from shopdesk.job.history import unit_owners
 from shopdesk.job.units import get_unit
 from shopdesk.job.views import TicketView
 from tests.window.conftest import Driver
+from tests.window.test_intake_new import mended
 
 
 def owner_card(desk: Driver, ticket: TicketView) -> OwnerCard:
@@ -66,6 +67,7 @@ def test_visits_open_from_the_card(desk: Driver, ticket: TicketView) -> None:
 def test_new_ticket_from_the_card_knows_the_owner_and_the_machine(
     desk: Driver, ticket: TicketView
 ) -> None:
+    mended(desk.shift, ticket)
     owner_card(desk, ticket)
     desk.press("<Alt-n>")
     new = desk.window.in_sight

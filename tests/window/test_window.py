@@ -190,13 +190,16 @@ def test_unknown_tag_is_said_and_the_words_stay(desk: Driver) -> None:
     ("words", "kind"),
     [("0143", OwnerCard), ("brightw", OwnerCard), ("TB26-004", MachineCard)],
 )
-def test_find_opens_what_the_words_mean(desk: Driver, words: str, kind: type[object]) -> None:
+def test_find_offers_the_open_ticket_and_then_whose_it_is(
+    desk: Driver, words: str, kind: type[object]
+) -> None:
     desk.press("<F6>")
     desk.type("/")
     assert desk.focus is desk.window.find.entry
     desk.type(words)
     desk.until(lambda: desk.window.find.suggestions.offers, "something found")
-    desk.press("<Down>", "<Return>")
+    assert desk.window.find.suggestions.offers[0].startswith("T1001  ")
+    desk.press("<Down>", "<Down>", "<Return>")
     assert isinstance(desk.window.in_sight, kind)
     assert desk.window.find.suggestions.offers == []
 

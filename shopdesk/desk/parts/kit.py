@@ -21,7 +21,7 @@ class PartKit(Entries):
     name = "kit"
     new: ClassVar[Mapping[str, Value]] = {"quantity": "1"}
     add_words = "It holds this"
-    keys_words = "In the list: Enter opens it, Delete takes it out."
+    keys_words = "Enter opens it, Delete takes it out."
 
     def build(self) -> None:
         """Put list and form."""

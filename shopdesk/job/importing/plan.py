@@ -1,6 +1,5 @@
 """The dry run: what would become of every row, and what is wrong in which, before any is kept."""
 
-from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -17,6 +16,7 @@ from shopdesk.job.importing.progress import EACH, Tell, in_silence
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.units import UnitEntry
 from shopdesk.job.views import machine_title
+from shopdesk.text import counted
 
 
 class Will(StrEnum):
@@ -112,11 +112,10 @@ class Plan:
     @property
     def words(self) -> str:
         """The counts in one line."""
-        counts = Counter(row.owner for row in self.rows)
         parts = (
-            f"{self.new_owners:,} new owners, {self.new_machines:,} new machines",
-            f"{self.added_to:,} owners added to",
-            f"{self.left_out:,} of {counts.total():,} rows left out",
+            f"{counted(self.new_owners, 'new owner')}, {counted(self.new_machines, 'new machine')}",
+            f"{counted(self.added_to, 'owner')} added to",
+            f"{self.left_out:,} of {counted(len(self.rows), 'row')} left out",
             f"{len(self.wrong):,} with something wrong",
         )
         return "; ".join(parts)

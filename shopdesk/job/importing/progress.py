@@ -15,7 +15,7 @@ class StoppedError(JobError):
     """The person stopped it: nothing was kept."""
 
     def __init__(self) -> None:
-        super().__init__("StoppedError: nothing was kept.")
+        super().__init__("Stopped: nothing was kept.")
 
 
 def in_silence(done: int, of: int) -> None:

@@ -90,8 +90,8 @@ def _refuse_if_hung_on(change: Change, span: tuple[int, int]) -> None:
         query = _HANGS.format(table=table, column=column, on=on)
         for (row_id,) in answers(query, *span, *span):
             raise JobError(
-                f"A {table.replace('_', ' ')} hangs on {_named(change, on, row_id)}, which the "
-                "list brought: it can't be taken back any more."
+                f"{_named(change, on, row_id)}, which the list brought, has more by now "
+                f"({table.replace('_', ' ')}): it can't be taken back any more."
             )
 
 
