@@ -93,6 +93,7 @@ class Form(ttk.Frame):
             pady=(0, ROW_GAP),
         )
         self._column += span
+        self._take_home(field)
         self.fields[field.name] = field
         self._kept[field.name] = field.get()
         field.watch(self._changed)
@@ -210,10 +211,13 @@ class Form(ttk.Frame):
         things = [one for one in self.grid_slaves() if one not in sentences]
         for one in things:
             if one not in self._homes:
-                at = one.grid_info()
-                self._homes[one] = int(at["row"]), int(at["column"]), int(at["columnspan"])
-                one.bind("<Map>", lambda _event: self.after_idle(self._fit_if_there), add="+")
+                self._take_home(one)
         return sorted(things, key=self._homes.__getitem__)
+
+    def _take_home(self, one: tk.Widget) -> None:
+        """Remember where a thing stands while there is room for all columns."""
+        self._homes[one] = _place_of(one)
+        one.bind("<Map>", lambda _event: self.after_idle(self._fit_if_there), add="+")
 
     def _holds_all(self, across: int) -> bool:
         width = self.winfo_width() / across

@@ -57,7 +57,7 @@ def test_words_beside_buttons_get_a_row_of_their_own_over_them(desk: Driver) -> 
     words.pack(side="left", fill="x", expand=True)
     desk.settle()
     assert flow.rows == 1
-    widen(desk, frame, 200)
+    widen(desk, frame, 150)
     assert flow.rows == 2
     assert words.winfo_rooty() < button.winfo_rooty()
 
@@ -126,7 +126,7 @@ def test_two_halves_stand_under_each_other_where_they_would_be_too_narrow(desk: 
         (500, [320, 100, 80]),
         (380, [200, 100, 80]),
         (330, [150, 100, 80]),
-        (280, [102, 98, 80]),
+        (280, [115, 84, 80]),
         (90, [30, 30, 30]),
         (1, [200, 100, 80]),
     ],

@@ -13,16 +13,17 @@ PROGRAM = """
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
-from shopdesk.desk.screenshots import make_screenshots
+from shopdesk.desk.screenshots import Shot, make_screenshots
 from shopdesk.job.shift import Shift
 from shopdesk.records.store import open_records
 shift = Shift(open_records(Path(sys.argv[1]), datetime.now(UTC)))
-for file in make_screenshots(shift, Path(sys.argv[2])):
+for file in make_screenshots(shift, Path(sys.argv[2]), Shot(dark=True, text=125)):
     print(file)
 """
+SOME = ("start", "intake", "diagnosis", "pickup", "options", "new-ticket", "settings", "owner")
 
 
-def test_a_picture_is_made_of_a_ticket_in_each_stage(
+def test_a_picture_is_made_of_every_page_sheet_and_card(
     shift: Shift, ticket: TicketView, tmp_path: Path
 ) -> None:
     made = subprocess.run(
@@ -32,7 +33,9 @@ def test_a_picture_is_made_of_a_ticket_in_each_stage(
         text=True,
         check=True,
     ).stdout.split()
-    assert made == [str(tmp_path / "pictures" / "intake.png")]
-    with Image.open(made[0]) as picture:
-        assert picture.size == (1280, 800)
-        assert len(picture.convert("L").getcolors() or []) > 20, "it is not empty"
+    assert {str(tmp_path / "pictures" / f"{name}.png") for name in SOME} <= set(made)
+    assert len(made) == len(set(made))
+    for file in made:
+        with Image.open(file) as picture:
+            assert picture.size == (1280, 800)
+            assert len(picture.convert("L").getcolors() or []) > 20, "it is not empty"

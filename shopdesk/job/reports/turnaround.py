@@ -94,7 +94,7 @@ def _by_kind(courses: Sequence[Course]) -> Table:
 
 def _one_by_one(name: str, cases: Sequence[Course]) -> Table:
     """List the cases of a group too small for a percentile."""
-    heads = columns("Ticket", "Machine", ("Ready, days", Kind.COUNT), ("At home, days", Kind.HOURS))
+    heads = columns("Ticket", "Machine", ("Ready, days", Kind.COUNT), ("At home, days", Kind.COUNT))
     rows = tuple(
         Row(
             (
