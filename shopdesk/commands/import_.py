@@ -74,7 +74,7 @@ def _bring_in(shift: "Shift", asked: Namespace) -> None:
         say(f"{listing.name}: {len(listing.rows):,} rows, {listing.read_as}")
         width = max(map(len, listing.heads))
         for column, (head, match) in enumerate(zip(listing.heads, matches, strict=True)):
-            sample = ", ".join(" / ".join(one.split()) for one in listing.samples(column, 2))
+            sample = ", ".join(" / ".join(one.splitlines()) for one in listing.samples(column, 2))
             say(f"  {head:{width}}  {match.words}: {sample[:60]}")
     plan = dry_run(shift, work)
     _tell(plan)

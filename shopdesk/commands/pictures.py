@@ -19,7 +19,11 @@ def add(commands: Commands) -> None:
     parser.add_argument("folder", type=Path, metavar="DIR", help="where the pictures go")
     parser.add_argument("--dark", action="store_true", help="take them dark instead of light")
     parser.add_argument(
-        "--text", type=int, choices=TEXT_SIZES, default=100, help="how large the text is, in percent"
+        "--text",
+        type=int,
+        choices=TEXT_SIZES,
+        default=100,
+        help="how large the text is, in %% (100)",
     )
     parser.add_argument(
         "--size",

@@ -116,14 +116,16 @@ class DeskApp:
         self._later = self.root.after(_PAINT_FIRST_MS, self._first_look)
 
     def _add_comfort_keys(self, window: Window) -> None:
-        say, root = window.front.notices.say, self.root
         for name, does, change in (
             ("Ctrl+L", "Light or dark", self.dressing.turn_light),
             ("Ctrl+Plus", "Larger text", partial(self.dressing.step_text, by=1)),
             ("Ctrl+Minus", "Smaller text", partial(self.dressing.step_text, by=-1)),
             ("Ctrl+0", "Text as at first", partial(self.dressing.step_text, by=0)),
         ):
-            window.front.keys.add(window, name, does, lambda change=change: say(change(root)))
+            window.front.keys.add(window, name, does, partial(self._dress, window, change))
+
+    def _dress(self, window: Window, change: Callable[[look.DeskRoot], str]) -> None:
+        window.front.notices.say(change(self.root))
 
     def _first_look(self) -> None:
         """Read the board, once the window stands there and takes keys."""

@@ -124,7 +124,7 @@ class OwnersWord(ttk.Frame):
                 Column("Note", 100),
             ],
             lines=3,
-            empty="The owner has not been asked yet.",
+            empty="The owner has not been asked yet: Alt+E gives an estimate.",
         )
         self._said.pack(fill="x", pady=(8, 0))
         self._said.bind_key("<Delete>", self._take_back)

@@ -169,7 +169,11 @@ class Board(ttk.Frame):
 
     def _state_width(self) -> int:
         measure = nametofont("TkDefaultFont", root=self).measure
-        said = (str(word) for iid in map(str, self.tickets) for word in self.tree.set(iid, "state").split("\n"))
+        said = (
+            str(word)
+            for iid in map(str, self.tickets)
+            for word in self.tree.set(iid, "state").split("\n")
+        )
         least, edges = look.pixels(self, _STATE_WIDTH), look.pixels(self, _CELL_EDGES)
         return min(least, max((measure(words) + edges for words in said), default=least))
 

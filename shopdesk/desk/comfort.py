@@ -84,7 +84,9 @@ def on_screen(window: str, screen: Screen) -> str:
     found = _GEOMETRY.fullmatch(window)
     if found is None:
         return ""
-    width, height = (min(int(found[at]), most) for at, most in ((1, screen.width), (2, screen.height)))
+    width, height = (
+        min(int(found[at]), most) for at, most in ((1, screen.width), (2, screen.height))
+    )
     if min(width, height) < _LEAST:
         return ""
     left = _within(_place(found[3]), screen.left, screen.left + screen.width - width)

@@ -3,8 +3,6 @@
 import tkinter as tk
 from collections.abc import Callable
 
-import ttkbootstrap as ttk
-
 from shopdesk.desk.diagnosis_findings import FindingList
 from shopdesk.desk.flow import Flow
 from shopdesk.desk.keys import action_button

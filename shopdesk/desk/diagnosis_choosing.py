@@ -37,7 +37,7 @@ class CheckChooser(ttk.Frame):
             self,
             [Column("System", 88), Column("Check", 180, grows=True), Column("Read", 76)],
             lines=5 if folds else 9,
-            empty="No check goes by that name.",
+            empty="No check goes by that name: type fewer letters.",
         )
         self.list.pack(fill="both", expand=True)
         if folds:

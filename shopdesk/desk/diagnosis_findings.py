@@ -42,7 +42,12 @@ class FindingList(ttk.Frame):
             Column("Limit", 150, grows=True),
             Column("Source", 170, grows=True),
         ]
-        self.list = RowList(self, columns, lines=lines, empty="Nothing is recorded yet.")
+        self.list = RowList(
+            self,
+            columns,
+            lines=lines,
+            empty="Nothing is recorded yet: choose a check and type what it shows.",
+        )
         self.list.pack(fill="x")
         self.list.on_select = self._chosen
         self._words = wrapping(ttk.Label(self, font=look.SMALL))

@@ -35,19 +35,19 @@ class ImportColumns(ttk.Frame):
                 Column("What stands there", 300, grows=True),
                 Column("Goes to", 230, grows=True),
             ],
-            lines=7,
+            lines=5,
             empty="The columns of a list stand here once it is chosen.",
         )
         self.list.pack(fill="x")
         self.form = form = Form(self, columns=3)
         places = [("", _LEFT_OUT), *((place.key, place.words) for place in PLACES)]
-        self.place = form.choice("place", "The chosen column goes to", places, span=2)
+        self.goes_to = form.choice("place", "The chosen column goes to", places)
         form.pack(fill="x", pady=(6, 0))
         self.list.on_select = self._picked
         self.list.on_open(self._choose)
-        self.place.on_enter = self._entered
+        self.goes_to.on_enter = self._entered
         for event in ("<<ComboboxSelected>>", "<FocusOut>"):
-            self.place.input.bind(event, lambda _event: self._sent(), add="+")
+            self.goes_to.input.bind(event, lambda _event: self._sent(), add="+")
 
     def show(self, lists: Lists) -> None:
         """Show the columns of these lists."""
@@ -83,12 +83,12 @@ class ImportColumns(ttk.Frame):
 
     def _picked(self) -> None:
         at = self._chosen()
-        self.place.set(self.lists[at[0]][1][at[1]].place if at else "")
+        self.goes_to.set(self.lists[at[0]][1][at[1]].place if at else "")
 
     def _choose(self, _key: int) -> None:
         """Go to the box, what stands there marked for overtyping."""
-        self.place.focus_input()
-        box = self.place.input
+        self.goes_to.focus_input()
+        box = self.goes_to.input
         assert isinstance(box, ttk.Combobox)
         box.selection_range(0, "end")
         box.icursor("end")

@@ -9,7 +9,7 @@ from pathlib import Path
 import ttkbootstrap as ttk
 
 from shopdesk.dates import show_moment
-from shopdesk.desk.forms import Form, section, wrapping
+from shopdesk.desk.forms import section, wrapping
 from shopdesk.desk.import_columns import ImportColumns
 from shopdesk.desk.long_work import LongWork
 from shopdesk.desk.rows import Column, RowList
@@ -76,11 +76,14 @@ class ImportSheet(Sheet):
                 Column("Machine", 210, grows=True),
                 Column("Look at", 220, grows=True),
             ],
-            lines=9,
+            lines=6,
             empty="No list is chosen yet: Alt+C chooses one.",
         )
         self.rows.pack(fill="both", expand=True)
         self.rows.on_open(self._decide)
+        self.rows.on_select = self._picked
+        self._row_words = wrapping(ttk.Label(self.body))
+        self._row_words.pack(fill="x", pady=(4, 0))
 
     def show_now(self) -> None:
         """Show what is chosen; a list that is being looked at stays."""
@@ -109,11 +112,10 @@ class ImportSheet(Sheet):
         return str(self._told.cget("text"))
 
     def _put_choices(self) -> None:
-        self.choices = form = Form(self.body, columns=4)
-        form.choice("known", "An owner who is there already", _KNOWN, span=2)
-        form.choice("wrong", "What can't be read", _WRONG, span=2)
+        self.choices = form = self.columns.form
+        form.choice("known", "An owner who is there already", _KNOWN)
+        form.choice("wrong", "What can't be read", _WRONG)
         form.fill({"known": Will.ADD.value, "wrong": Wrong.STOP.value})
-        form.pack(fill="x", pady=(8, 0))
         for name in ("known", "wrong"):
             form[name].watch(self._chosen)
 
@@ -191,6 +193,7 @@ class ImportSheet(Sheet):
         plan = self.plan
         if plan is None or self.work is None:
             self.rows.show([])
+            self._picked()
             return
         shown = [
             (place, row)
@@ -206,8 +209,15 @@ class ImportSheet(Sheet):
             if len(shown) > MOST_SHOWN
             else ""
         )
+        self._picked()
         read = ". ".join(_read_as(listing) for listing, _ in self.work.lists)
         self._told.configure(text=f"{read}. {plan.words}.{more}")
+
+    def _picked(self) -> None:
+        """Say the chosen row whole, whatever there is room for in the list."""
+        place = self.rows.selected
+        row = self.plan.rows[place] if self.plan is not None and place is not None else None
+        self._row_words.configure(text=_whole(row) if row is not None else "")
 
     def _decide(self, place: int) -> None:
         """Ask what becomes of a row whose owner may be there already."""
@@ -216,7 +226,7 @@ class ImportSheet(Sheet):
             return
         row = plan.rows[place]
         if not row.is_known:
-            self.front.notices.say(_whole(row))
+            self.front.notices.say("Nobody there is like this owner: there is nothing to choose.")
             return
         ways = [Will.ADD, Will.NEW, Will.SKIP]
         answer = self.front.dialogs.choose(
@@ -292,5 +302,6 @@ def _listed(place: int, row: PlannedRow) -> tuple[int, tuple[str, ...], str]:
 
 
 def _whole(row: PlannedRow) -> str:
-    parts = (row.owner_words, row.machine_words, *row.remarks)
-    return f"Line {row.line}, {row.title}: {'; '.join(filter(None, parts))}."
+    wrong = (one.sentence for one in row.problems if row.entry is not None)
+    parts = (row.owner_words, row.machine_words, *row.remarks, *wrong)
+    return f"Line {row.line}, {row.title}: {'; '.join(filter(None, parts)).rstrip('.')}."

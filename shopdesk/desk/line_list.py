@@ -36,7 +36,7 @@ class LineList(ttk.Frame):
                 Column("Where it is", 144),
             ],
             lines=lines,
-            empty="No part, labour or fee is on the ticket yet.",
+            empty="No part, labour or fee is on the ticket yet: Alt+A adds the first.",
         )
         self.list.pack(fill="x")
         self.list.on_select = self._tell

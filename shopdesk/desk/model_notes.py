@@ -42,7 +42,7 @@ class ModelNotes(ttk.Frame):
                 Column("Written", 190),
             ],
             lines=6,
-            empty="Nothing stands on the card yet.",
+            empty="Nothing stands on the card yet: type the first note below.",
         )
         self.list.pack(fill="x")
         self.list.on_open(lambda _key: self._change())

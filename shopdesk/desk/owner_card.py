@@ -33,7 +33,10 @@ class OwnerCard(Card):
             Column("Note", 220),
         ]
         self._machines = RowList(
-            self.body, columns, lines=4, empty="No machine of theirs is written down."
+            self.body,
+            columns,
+            lines=4,
+            empty="No machine of theirs is written down: Alt+N takes one in.",
         )
         self._machines.pack(fill="x")
         self._machines.on_open(self.front.open_machine)

@@ -42,7 +42,7 @@ class After(ttk.Frame):
             self,
             [Column("Due", 130), Column("What", 160, grows=True), Column("State", 70)],
             lines=2,
-            empty="No reminder was made.",
+            empty="No reminder was made: Alt+R makes one.",
         )
         self._list.pack(fill="x", pady=(0, 4))
         self._list.on_open(self._print)

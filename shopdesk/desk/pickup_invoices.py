@@ -38,7 +38,7 @@ class Invoices(ttk.Frame):
                 Column("When", 176),
             ],
             lines=3,
-            empty="No invoice was issued yet.",
+            empty="No invoice was issued yet: Alt+I issues it.",
         )
         self._list.pack(fill="x", pady=(6, 4))
         self._list.on_open(self._print)

@@ -39,7 +39,7 @@ class Money(ttk.Frame):
                 Column("Note", 90, grows=True),
             ],
             lines=3,
-            empty="Nothing was paid yet.",
+            empty="Nothing was paid yet: Alt+A takes an amount.",
         )
         self._list.pack(fill="x", pady=(6, 4))
         self._put_corrections()

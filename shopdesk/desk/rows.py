@@ -140,6 +140,7 @@ class RowList(ttk.Frame):
         for name, width in zip(self.tree["columns"], widths, strict=True):
             if int(self.tree.column(name, "width")) != width:
                 self.tree.column(name, width=width)
+        self._empty.configure(wraplength=max(self.tree.winfo_width() - look.pixels(self, 24), 1))
         self._fit_cells()
 
     def _least_widths(self) -> list[int]:
@@ -187,12 +188,12 @@ def shared_out(
             widths[at] += more
         return widths
     for some, kept in ((growing, _KEPT), (range(len(widths)), 0.0)):
-        too_much = sum(widths) - room
-        spare = [max(widths[at] - max(least[at], int(wanted[at] * kept)), 0) for at in some]
-        if too_much > 0 and sum(spare):
-            taken = min(too_much, sum(spare))
-            for at, one in zip(some, spare, strict=True):
-                widths[at] -= -(-one * taken // sum(spare))
+        spare = {at: max(widths[at] - max(least[at], int(wanted[at] * kept)), 0) for at in some}
+        all_spare = sum(spare.values())
+        taken = min(sum(widths) - room, all_spare)
+        if taken > 0:
+            for at, one in spare.items():
+                widths[at] -= -(-one * taken // all_spare)
     if sum(widths) > room:
         widths = [one * room // sum(widths) for one in widths]
     return widths

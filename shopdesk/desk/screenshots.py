@@ -29,14 +29,14 @@ class Shot:
 def make_screenshots(
     shift: Shift,
     folder: Path,
-    shot: Shot = Shot(),  # noqa: B008 - it is frozen
+    shot: Shot = Shot(),
     seen: Callable[[str, DeskApp], object] = lambda name, app: None,
 ) -> tuple[Path, ...]:
-    """Open the window, walk through all there is to see, and save a picture of each into ``folder``.
+    """Open the window, walk through all there is to see, and save a picture of each.
 
-    ``seen`` hears of each, as it stands in the window. Returns the files. Raises ``JobError`` when
-    no ticket is open, ``tkinter.TclError`` without a display, and ``OSError`` when the folder can't
-    be written.
+    They go into ``folder``. ``seen`` hears of each, as it stands in the window. Returns the files.
+    Raises ``JobError`` when no ticket is open, ``tkinter.TclError`` without a display, and
+    ``OSError`` when the folder can't be written.
     """
     folder.mkdir(parents=True, exist_ok=True)
     root = look.make_root(dark=shot.dark, text=shot.text)

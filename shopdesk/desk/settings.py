@@ -1,5 +1,9 @@
 """The shop's particulars, to be changed later."""
 
+import ttkbootstrap as ttk
+
+from shopdesk.desk import look
+from shopdesk.desk.fields import wrapping
 from shopdesk.desk.labour.flat_times import FlatTimes
 from shopdesk.desk.sheet import Sheet
 from shopdesk.desk.shop_form import ShopForm
@@ -8,6 +12,10 @@ from shopdesk.job.drafts import Content
 from shopdesk.job.settings import as_entry, set_up_shop
 
 _FORM = "shop"
+_THIS_DESK = (
+    "This desk only: Ctrl+L light or dark; Ctrl+Plus, Ctrl+Minus larger or smaller text, Ctrl+0 as "
+    "at first. What follows holds for the whole shop."
+)
 
 
 class Settings(Sheet):
@@ -19,6 +27,7 @@ class Settings(Sheet):
         """Put the form."""
         self.head("Settings")
         self.action("Save", "Ctrl+S", self._save, main=True)
+        wrapping(ttk.Label(self.body, text=_THIS_DESK, font=look.SMALL)).pack(fill="x")
         self._form = ShopForm(self.body)
         self.action("Flat times", "Alt+T", self._flat_times)
         self.action("In and out", "Alt+I", self._in_and_out)

@@ -28,7 +28,7 @@ class WayBack(ttk.Frame):
             self,
             [Column("Back?", 76), Column("What goes back", 250, grows=True), Column("Set", 90)],
             lines=7,
-            empty="Nothing is taken apart.",
+            empty="Nothing is taken apart: what is noted at the left goes back here.",
         )
         self.list.pack(fill="x")
         self.list.on_select = self._tell

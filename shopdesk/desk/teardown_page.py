@@ -91,7 +91,7 @@ class TeardownPage(Page):
                 Column("Photos", 56, right=True),
             ],
             lines=5,
-            empty="Nothing is noted yet.",
+            empty="Nothing is noted yet: type above what came off, then Enter.",
         )
         self.log.pack(fill="x", pady=(8, 0))
         self.log.on_select = self._tell

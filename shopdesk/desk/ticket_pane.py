@@ -15,7 +15,6 @@ from shopdesk.job.drafts import Place
 from shopdesk.job.history import unit_history
 from shopdesk.job.views import TicketView
 
-
 _TAB_EDGES = 5
 """What a tab has beside its words and what is free around them, in pixels."""
 

@@ -12,6 +12,8 @@ import ttkbootstrap as ttk
 from shopdesk.desk import look
 
 _WRAP, _LEAST = 420, 320
+_EDGE, _BETWEEN = 16, 24
+"""What is free around the words, and between their columns, in pixels."""
 _MOST_LINES = 20
 """How many lines stand one under another before they go on in a column beside."""
 
@@ -81,13 +83,20 @@ class Box:
             master=over, title=title, resizable=(False, False), iconphoto=None
         )
         self.window.withdraw()
-        self.inside = ttk.Frame(self.window, padding=16)
+        self.inside = ttk.Frame(self.window, padding=_EDGE)
         self.inside.pack(fill="both", expand=True)
         words = ttk.Frame(self.inside)
         words.pack(anchor="w", pady=(0, 12))
-        for column in _columns(question):
-            label = ttk.Label(words, text=column, wraplength=look.pixels(over, _WRAP))
-            label.pack(side="left", anchor="n", padx=(0, 24))
+        columns = _columns(question, _room_for(over, question))
+        long = columns[0].count("\n") >= _MOST_LINES
+        for column in columns:
+            label = ttk.Label(
+                words,
+                text=column,
+                wraplength=look.pixels(over, _WRAP),
+                font=look.SMALL if long else "TkDefaultFont",
+            )
+            label.pack(side="left", anchor="n", padx=(0, _BETWEEN))
         self.window.bind("<Escape>", lambda _event: self._close(None))
         self.window.protocol("WM_DELETE_WINDOW", lambda: self._close(None))
 
@@ -132,10 +141,17 @@ class Box:
             self._back_to.focus_force()
 
 
-def _columns(words: str) -> list[str]:
-    """Return many lines as columns of about the same length."""
+def _room_for(over: tk.Misc, words: str) -> int:
+    """Return how many columns of these lines the window is wide enough for."""
+    measure = ttk.nametofont("TkDefaultFont", root=over).measure
+    widest = min(max(map(measure, words.splitlines() or [words])), look.pixels(over, _WRAP))
+    return max(1, (over.winfo_toplevel().winfo_width() - 2 * _EDGE) // (widest + _BETWEEN))
+
+
+def _columns(words: str, most: int) -> list[str]:
+    """Return many lines as columns of about the same length, at most so many of them."""
     lines = words.splitlines() or [words]
-    each = ceil(len(lines) / ceil(len(lines) / _MOST_LINES))
+    each = ceil(len(lines) / min(ceil(len(lines) / _MOST_LINES), most))
     return ["\n".join(lines[at : at + each]) for at in range(0, len(lines), each)]
 
 

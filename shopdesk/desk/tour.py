@@ -61,7 +61,9 @@ def stops(window: Window, shift: Shift) -> Iterator[Stop]:
     yield Stop("new-ticket", window.new_ticket)
     yield Stop("settings", window.open_settings)
     for sheet in SHEETS:
-        yield Stop(sheet.words.lower().replace(" ", "-") + "-sheet", partial(window.open_sheet, sheet))
+        yield Stop(
+            sheet.words.lower().replace(" ", "-") + "-sheet", partial(window.open_sheet, sheet)
+        )
     for name, kind in _SHEETS.items():
         yield Stop(name, partial(_open_sheet, window, kind))
     yield from _cards(window, shift, tickets)
@@ -97,14 +99,14 @@ def _cards(window: Window, shift: Shift, tickets: dict[Stage, int]) -> Iterator[
     yield Stop("owner", partial(window.open_owner, ticket.owner.id))
     yield Stop("machine", partial(window.open_machine, ticket.unit.id))
     parts, orders = find_parts(shift, ""), list_orders(shift)
-    for kinds, known in (
-        (_UNIT_CARDS, ticket.unit.id),
-        (_TICKET_CARDS, ticket.id),
-        (_PART_CARDS, parts[0].id if parts else 0),
-        (_ORDER_CARDS, orders[0].id if orders else None),
-    ):
-        for name, kind in kinds.items() if known is not None else ():
-            yield Stop(name, partial(_open_card, window, kind, known))
+    known = {
+        **dict.fromkeys(_UNIT_CARDS.items(), ticket.unit.id),
+        **dict.fromkeys(_TICKET_CARDS.items(), ticket.id),
+        **dict.fromkeys(_PART_CARDS.items(), parts[0].id if parts else 0),
+        **(dict.fromkeys(_ORDER_CARDS.items(), orders[0].id) if orders else {}),
+    }
+    for (name, kind), known_id in known.items():
+        yield Stop(name, partial(_open_card, window, kind, known_id))
 
 
 def _open_sheet(window: Window, kind: str) -> None:

@@ -24,7 +24,7 @@ class VisitRows(RowList):
                 Column("Total", 80, right=True),
             ],
             lines=7,
-            empty="No visit yet.",
+            empty="No visit yet: what is done on a ticket stands here once it ends.",
         )
         self.on_open(open_ticket)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from itertools import zip_longest
+from textwrap import shorten
 
 from reportlab.platypus import Table
 
@@ -21,6 +22,7 @@ from shopdesk.pricing.money import show_money, show_quantity
 _PLOT_HEIGHT = 118.0
 _GAP = 14.0
 _LEAST_PLOTTED = 2
+_MOST_SHOWN = 110
 
 
 def draw_history(content: HistoryContent, words: Words) -> Printed:
@@ -101,8 +103,8 @@ def _visit(paper: Paper, visit: VisitOnPaper, widths: Sequence[float], currency:
     what = [
         *cell(visit.cause or visit.outcome, styles.CELL_STRONG, widths[1]),
         *cell(say("came_back") if visit.comeback else "", styles.SMALL, widths[1]),
-        *cell(visit.complaint, styles.SMALL, widths[1]),
-        *cell("; ".join(visit.found), styles.SMALL, widths[1]),
+        *cell(_short(visit.complaint), styles.SMALL, widths[1]),
+        *cell(_short("; ".join(visit.found)), styles.SMALL, widths[1]),
     ]
     done = [part for one in visit.done for part in cell(one, styles.CELL, widths[2])]
     cells: list[Cell] = [
@@ -115,6 +117,11 @@ def _visit(paper: Paper, visit: VisitOnPaper, widths: Sequence[float], currency:
         amount = show_money(visit.charged, currency)
         cells.append([paper.type.paragraph(amount, styles.CELL_RIGHT)])
     return cells
+
+
+def _short(text: str) -> str:
+    """Return what a row holds of a text; the whole of it is on the visit's ticket."""
+    return shorten(text, _MOST_SHOWN, placeholder=" …")
 
 
 def _readings(paper: Paper, courses: Sequence[ReadingCourse]) -> None:

@@ -22,7 +22,7 @@ from reportlab.platypus import (
 
 from shopdesk.job.paper_content import Letterhead
 from shopdesk.papers import styles
-from shopdesk.papers.fonts import MEDIUM, REGULAR, shortened
+from shopdesk.papers.fonts import MEDIUM, REGULAR, shortened, text_width
 from shopdesk.papers.marks import Mark, Marked, caution
 from shopdesk.papers.page_numbers import NumberedCanvas
 from shopdesk.papers.printed import Printed
@@ -192,13 +192,13 @@ class Paper:
         number = say("page_of", page=str(page), pages=str(pages))
         canvas.setFillColor(styles.SOFT)
         canvas.setFont(REGULAR, 8.5)
-        places = (
-            (canvas.drawString, styles.SIDE, left),
-            (canvas.drawCentredString, self.size[0] / 2, say("foot", phone=self.shop.phone)),
-            (canvas.drawRightString, self.size[0] - styles.SIDE, number),
-        )
-        for draw, x, text in places:
-            draw(x, y, shortened(self.type.line(text), REGULAR, 8.5, third))
+        sides = [shortened(self.type.line(text), REGULAR, 8.5, third) for text in (left, number)]
+        widest = max(text_width(text, REGULAR, 8.5) for text in sides)
+        name = self.type.line(say("foot", phone=self.shop.phone))
+        middle = shortened(name, REGULAR, 8.5, self.width - 2 * widest - 24)
+        canvas.drawString(styles.SIDE, y, sides[0])
+        canvas.drawCentredString(self.size[0] / 2, y, middle)
+        canvas.drawRightString(self.size[0] - styles.SIDE, y, sides[1])
 
 
 OnPage = Callable[[Canvas, Any], None]

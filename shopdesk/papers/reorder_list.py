@@ -27,16 +27,20 @@ def draw_reorder_list(content: ReorderContent, words: Words) -> Printed:
     say = words.on("reorder", shop=content.shop.name, phone=content.shop.phone)
     paper = Paper(content.shop, say, "", say("title"))
     paper.letterhead()
-    paper.headline(show_date(content.on))
+    paper.headline(show_date(content.on), _total(paper, content))
     paper.text(say("lead") if content.rows else say("nothing"), styles.LEAD)
     for supplier, rows in groupby(content.rows, key=lambda row: row.supplier):
         paper.section(supplier or say("nobody"), 110)
         _list(paper, supplier, list(rows))
-    costs = [row.cost for row in content.rows if row.cost is not None]
-    if len({row.supplier for row in content.rows if row.supplier}) > 1:
-        paper.gap(8)
-        paper.text(say("total", cost=_money(paper, costs)), styles.STRONG)
     return paper.printed()
+
+
+def _total(paper: Paper, content: ReorderContent) -> str:
+    """Return what all of it costs, where there is more than one supplier to add up."""
+    if len({row.supplier for row in content.rows if row.supplier}) < 2:
+        return ""
+    costs = [row.cost for row in content.rows if row.cost is not None]
+    return paper.say("total", cost=_money(paper, costs))
 
 
 def _list(paper: Paper, supplier: str, rows: Sequence[ReorderPaperRow]) -> None:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
 
+from shopdesk.records import search
 from shopdesk.records.fetch import answers
 from shopdesk.records.store import Records
 from shopdesk.records.tables import database
@@ -51,6 +52,7 @@ def leaving_no_trace(records: Records) -> Iterator[None]:
     try:
         yield
     finally:
+        search.forget_what_was_taken_out()
         database_file.execute_sql("PRAGMA wal_checkpoint(TRUNCATE)")
         database_file.execute_sql("PRAGMA secure_delete = 0")
 

@@ -80,6 +80,11 @@ def keep_in_step(touched: Touched) -> None:
         _replace(thing, now.get(thing), seen=touched.things.get(thing, False))
 
 
+def forget_what_was_taken_out() -> None:
+    """Let no word stay in the index that nothing is found by any more."""
+    index.tidy()
+
+
 def found(asked: Asked, most: int) -> list[Thing]:
     """Return at most ``most`` things that have what is asked for, inside a transaction.
 

@@ -178,7 +178,7 @@ def is_whole() -> bool:
 
 
 def tidy() -> None:
-    """Put the index together after much was put in: it is looked through faster so."""
+    """Put the index together: it is looked through faster so, and keeps no word taken out."""
     database.execute_sql(_COMMAND, ("optimize",))
 
 

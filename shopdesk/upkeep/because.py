@@ -44,12 +44,22 @@ class Reckoning:
     @property
     def words(self) -> str:
         """The line: "about 41 h since May, due at 50 h: mid-June"."""
+        if not self.ever_done and self.on < self.today and self.ground is not Ground.SEASON:
+            return f"{self._never_words()}: now"
         if self.ground is Ground.HOURS:
             return f"{self._hours_words()}: {self._when()}"
         if self.ground is Ground.MONTHS:
             return f"{self._months_words()}: {self._when()}{self._hours_aside()}"
         season = f"{self.season_point}, {self._due()} {self._when()}"
         return f"{season}{self._season_aside()}{self._hours_aside()}"
+
+    def _never_words(self) -> str:
+        """Of what nobody noted and would have been due long ago, hours since then say little."""
+        hours = f"{self._limit()} h" if self.hours is not None else ""
+        months = f"{self.months} months" if self.months is not None else ""
+        every = " or ".join(filter(None, (hours, months)))
+        since = _month(self.last_done, self.today)
+        return f"not recorded since {since}, due every {every}{self.interval_note}"
 
     def _hours_words(self) -> str:
         record = "" if self.ever_done else " (not recorded before)"

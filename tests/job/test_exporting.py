@@ -3,6 +3,7 @@
 import csv
 import json
 import zipfile
+from dataclasses import replace
 from io import StringIO
 from pathlib import Path
 from typing import Any
@@ -89,7 +90,7 @@ def test_every_table_goes_out_or_is_meant_to_stay() -> None:
     out = {table.table._meta.table_name for table in OUT}
     kept = {table._meta.table_name for table in TABLES}
     stays = kept - out
-    assert INSIDE <= stays
+    assert stays >= INSIDE
     assert out <= kept
 
 
@@ -168,7 +169,7 @@ MACHINES = st.builds(
 
 
 @settings(
-    max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(st.lists(st.tuples(OWNERS, st.lists(MACHINES, max_size=2)), min_size=1, max_size=4))
 def test_what_goes_out_comes_in_the_same(
@@ -178,18 +179,15 @@ def test_what_goes_out_comes_in_the_same(
     before = open_shop(folder, Clock())
     for owner, machines in shop:
         known = add_customer(before, owner)
-        for machine in machines:
-            add_unit(before, known.id, machine)
+        for number, machine in enumerate(machines):
+            add_unit(before, known.id, replace(machine, serial=f"{machine.serial} {number}"))
     out = export_all(before, folder / "out").place
     kept = _all(before)
     before.records.close()
     after = open_shop(tmp_path_factory.mktemp("here"), Clock())
     work = prepared(read_list(out / "owners.csv"), read_list(out / "machines.csv"), known=Will.NEW)
     plan = dry_run(after, work)
-    everyone_new = {place: Will.NEW for place, row in enumerate(plan.rows) if row.unit is None}
-    work = prepared(read_list(out / "owners.csv"), read_list(out / "machines.csv"), known=Will.NEW)
     assert not plan.stops
-    del everyone_new
     bring_in(after, work, plan)
     assert _all(after) == kept
     assert audit(after).faults == ()

@@ -10,6 +10,7 @@ import pytest
 from shopdesk.errors import RecordsError
 from shopdesk.records import search
 from shopdesk.records.found_by import CUSTOMER, UNIT, Thing
+from shopdesk.records.redaction import leaving_no_trace
 from shopdesk.records.search_words import asked_for
 from shopdesk.records.store import Records, open_records
 from shopdesk.records.tables import Customer, Ownership, Phone, Row, Unit
@@ -66,11 +67,28 @@ def test_a_new_name_is_a_new_word_of_the_machine_too(records: Records, mara: Cus
 
 def test_what_is_taken_out_is_found_no_more(records: Records, mara: Customer) -> None:
     with records.writing():
-        Ownership.delete().execute()
+        Ownership.get_by_id(1).delete_instance()
         unit = Unit.get_by_id(TRIMMER.id)
         unit.delete_instance()
         in_step(unit)
     assert found(records, "4417") == []
+    assert differences(records) == []
+
+
+def test_a_word_taken_out_leaves_no_trace(
+    file: Path, records: Records, mara: Customer, now: datetime
+) -> None:
+    def everything() -> bytes:
+        records.engine.execute_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+        return file.read_bytes()
+
+    assert b"quill" in everything()
+    with leaving_no_trace(records), records.writing():
+        mara.name, mara.folded_name = "erased", "erased"
+        mara.save()
+        in_step(mara)
+    assert b"quill" not in everything()
+    assert b"Quill" not in everything()
     assert differences(records) == []
 
 

@@ -1,4 +1,4 @@
-"""Finds what a window does not show whole: words squeezed, or beyond the edge of what holds them."""
+"""Finds what a window does not show whole: words squeezed, or beyond what holds them."""
 
 import tkinter as tk
 from collections.abc import Iterator
@@ -82,7 +82,7 @@ def _columns(tree: ttk.Treeview) -> Iterator[str]:
 
 def _drawn(canvas: tk.Canvas) -> Iterator[str]:
     for item in canvas.find_all():
-        if canvas.type(item) == "text":
+        if str(canvas.type(item)) == "text":
             left, top, right, bottom = canvas.bbox(item)
             if left < -SLACK or right > canvas.winfo_width() + SLACK:
                 yield f"drawn words “{canvas.itemcget(item, 'text')}” go over its side"

@@ -1,5 +1,7 @@
 """In and out, by keyboard: choose a list, send a column elsewhere, bring it in, take it back."""
 
+import itertools
+import threading
 import zipfile
 from pathlib import Path
 
@@ -9,6 +11,7 @@ from shopdesk.desk.import_sheet import ImportSheet
 from shopdesk.job.customers import suggest_owners
 from shopdesk.job.importing.entries import Wrong
 from shopdesk.job.importing.keeping import imports
+from shopdesk.job.importing.progress import Tell
 from shopdesk.job.units import units_of
 from tests.window.conftest import Driver
 
@@ -46,7 +49,7 @@ def test_the_list_is_tried_at_once_and_nothing_is_kept(desk: Driver, sheet: Impo
     assert "clients.csv: 3 rows, CSV, cells parted by commas, UTF-8" in sheet.told
     assert "1 new owner, 2 new machines; 1 owner added to; 1 of 3 rows left out" in sheet.told
     assert "adds to Ansel Brightwater: same name and phone 5550142" in _row(sheet, 0)
-    assert _row(sheet, 2)[2].startswith("left out: “not an address” is no e-mail address")
+    assert _row(sheet, 2)[2].startswith("to be mended: “not an address” is no e-mail address")
     assert suggest_owners(desk.shift, "Oakhollow") == ()
     desk.shots("in-and-out")
 
@@ -63,7 +66,7 @@ def test_a_wrong_row_stops_all_until_it_is_noted(desk: Driver, sheet: ImportShee
     assert desk.notice.startswith("Brought in: 2 new owners, 2 new machines, 1 owner added to")
     (elsie,) = suggest_owners(desk.shift, "Elsie")
     assert elsie.notes == "E-mail: not an address"
-    assert [unit.title for unit in units_of(desk.shift, 1)][0] == "Chain saw, Osmarrow"
+    assert next(unit.title for unit in units_of(desk.shift, 1)) == "Chain saw, Osmarrow"
 
 
 def test_a_column_goes_elsewhere(desk: Driver, sheet: ImportSheet) -> None:
@@ -126,16 +129,20 @@ def test_a_file_that_is_no_list(desk: Driver, sheet: ImportSheet, tmp_path: Path
     assert not sheet.long.running
 
 
-def test_stopping_keeps_nothing(desk: Driver, sheet: ImportSheet) -> None:
-    sheet.choices["wrong"].set(Wrong.LEAVE_OUT.value)
-    sheet._chosen()
-    desk.settle()
-    desk.dialogs.answers.append(True)
-    sheet._bring_in()
-    sheet.long.stop()
-    desk.settle()
+def test_long_work_is_stopped_by_a_key(desk: Driver, sheet: ImportSheet) -> None:
+    begun = threading.Event()
+
+    def work(tell: Tell) -> None:
+        for done in itertools.count():
+            tell(done, 1000)
+            begun.set()
+
+    sheet.long.run("Counting", work, lambda _done: None)
+    desk.until(begun.is_set)
+    assert sheet.long.running
+    desk.press("<Alt-q>")
     assert desk.notice == "Stopped: nothing was kept."
-    assert imports(desk.shift) == ()
+    assert not sheet.long.running
 
 
 def test_everything_is_written_out(desk: Driver, sheet: ImportSheet) -> None:

@@ -66,7 +66,10 @@ def test_a_button_that_is_shown_later_finds_its_place(desk: Driver) -> None:
     frame = held(desk, 300)
     flow = Flow(frame)
     flow.pack(fill="x")
-    first, second = ttk.Button(flow, text="The first button"), ttk.Button(flow, text="The second one")
+    first, second = (
+        ttk.Button(flow, text="The first button"),
+        ttk.Button(flow, text="The second one"),
+    )
     first.pack(side="left")
     desk.settle()
     assert flow.rows == 1

@@ -6,7 +6,12 @@ from pathlib import Path
 
 from PIL import Image
 
-SHOTS = ((False, 100, 1280, 800), (True, 150, 1280, 800), (True, 100, 1920, 1080), (False, 150, 1920, 1080))
+SHOTS = (
+    (False, 100, 1280, 800),
+    (True, 150, 1280, 800),
+    (True, 100, 1920, 1080),
+    (False, 150, 1920, 1080),
+)
 PROGRAM = """
 import sys
 from datetime import date

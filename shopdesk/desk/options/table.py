@@ -40,6 +40,14 @@ _FIRST = 2
 _LAST = _FIRST + len(_LABELS)
 
 
+def _fitting(font: str, words: Sequence[str], width: int) -> str:
+    """Return the font, or the largest smaller one in which the longest of the words fits."""
+    for one in (font, look.HEADING, _BODY):
+        if max(map(ttk.nametofont(one).measure, words), default=0) <= width:
+            return one
+    return look.SMALL
+
+
 class WaysTable(ttk.Frame):
     """One column for each way; ``choose`` is told the key of the one that is chosen."""
 
@@ -64,6 +72,20 @@ class WaysTable(ttk.Frame):
             self.columnconfigure(
                 2 * place + 2, weight=place < len(options), uniform="way", minsize=0
             )
+        self.fit_words()
+
+    def fit_words(self, _event: object = None) -> None:
+        """Give all columns the same letters: as large as the longest figure of a row lets them."""
+        shown = [column for column in self._columns if column.shown]
+        width = min((column.width for column in shown), default=1)
+        if width > 1:
+            rows = zip(*(column.figures for column in shown), strict=True)
+            fonts = [
+                _fitting(font, " ".join(row).split(), width)
+                for font, row in zip(_FONTS, rows, strict=True)
+            ]
+            for column in shown:
+                column.wrap(width, fonts)
 
     @property
     def titles(self) -> list[str]:
@@ -105,7 +127,7 @@ class _Column:
         self._title = wrapping(
             ttk.Label(table, font=look.HEADING, anchor="center", justify="center")
         )
-        self._title.bind("<Configure>", self._wrap_marks, add="+")
+        self._title.bind("<Configure>", table.fit_words, add="+")
         self._cells = [
             ttk.Label(table, anchor="center", justify="center", font=font) for font in _FONTS
         ]
@@ -115,6 +137,11 @@ class _Column:
     def title(self) -> str:
         """What the way is called."""
         return str(self._title.cget("text"))
+
+    @property
+    def width(self) -> int:
+        """How wide the column is, in pixels."""
+        return self._title.winfo_width()
 
     @property
     def figures(self) -> list[str]:
@@ -144,8 +171,11 @@ class _Column:
         for widget in widgets:
             widget.grid_remove()
 
-    def _wrap_marks(self, event: "tk.Event[tk.Misc]") -> None:
-        self._said.configure(wraplength=max(event.width - 2 * self._sign.winfo_reqwidth(), 1))
+    def wrap(self, width: int, fonts: Sequence[str]) -> None:
+        """Let words run on over lines of this width, figures in these letters."""
+        for cell, font in zip(self._cells, fonts, strict=True):
+            cell.configure(wraplength=width, font=font)
+        self._said.configure(wraplength=max(width - 2 * self._sign.winfo_reqwidth(), 1))
 
     def _place(self, marked: bool) -> None:
         self.shown = True

@@ -251,13 +251,13 @@ def _with_phones(entry: CustomerEntry, reading: _Reading, wrong: Wrong) -> Custo
     over: list[str] = []
     for heading, said in _said_phones(reading):
         try:
-            ((_, number),) = typed_phones(replace(entry, phones=(said,)))
+            read = typed_phones(replace(entry, phones=(said,)))
         except JobError as error:
             reading.problems.append(Problem(heading, said, error.sentence))
             over += [f"{heading}: {said}"] if wrong is Wrong.NOTE else []
             continue
-        number = digits(number)
-        if any(is_same_phone(number, other) for other in known):
+        number = "".join(digits(one) for _, one in read)
+        if not number or any(is_same_phone(number, other) for other in known):
             continue
         known.append(number)
         (good if len(good) < MOST_PHONES else over).append(said)

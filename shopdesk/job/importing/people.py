@@ -25,6 +25,8 @@ class Person:
     email: str
     address: str
     phones: list[str] = field(default_factory=list)
+    ref: str = ""
+    """Their number in the list that brought them."""
 
     @property
     def has_contact(self) -> bool:
@@ -105,12 +107,12 @@ def known_people() -> People:
     return people
 
 
-def as_person(key: int, entry: CustomerEntry) -> Person:
+def as_person(key: int, entry: CustomerEntry, ref: str = "") -> Person:
     """Return someone as a list says who they are; the entry is one that was read without fault."""
     numbers = [digits(split_label(phone, "phones")[1]) for phone in entry.phones]
     name = " ".join(entry.name.split())
     email, address = entry.email.strip().casefold(), letters_and_digits(entry.address)
-    return Person(key, name, fold(name), email, address, numbers)
+    return Person(key, name, fold(name), email, address, numbers, ref)
 
 
 def _shared(one: Person, other: Person) -> str:

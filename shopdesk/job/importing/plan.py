@@ -220,20 +220,24 @@ class _Planner:
             return named, Will.ADD, None, f"of {named.name}"
         if not read.owner.name.strip():
             return None
-        who = as_person(-place - 1, read.owner)
+        who = as_person(-place - 1, read.owner, read.ref)
         found = Found(named, "same number in the list", True) if named else self.people.find(who)
         if found is None or choice is Will.NEW:
             return who, Will.NEW, found, "new"
-        will = choice or self._usual(found)
+        will = choice or self._usual(found, read.ref)
         if will is Will.NEW:
             return who, Will.NEW, found, f"new; {found.person.name}: {found.why}"
         begin = "adds to" if will is Will.ADD else "left out, is"
         return found.person, will, found, f"{begin} {found.person.name}: {found.why}"
 
-    def _usual(self, found: Found) -> Will:
+    def _usual(self, found: Found, ref: str) -> Will:
+        """Return what happens if nothing is chosen: who has another number is somebody else."""
         if not found.sure:
             return Will.NEW
-        return Will.ADD if found.person.key < 0 else self.work.known
+        if found.person.key > 0:
+            return self.work.known
+        other = found.person.ref
+        return Will.NEW if ref and other and ref != other else Will.ADD
 
     def _is_left_out(self, read: ReadRow) -> bool:
         """Whether something in the row is so wrong that the row can't be brought in."""
@@ -242,19 +246,21 @@ class _Planner:
         return bool(read.problems)
 
     def _refused(self, list_name: str, line: int, title: str, read: ReadRow) -> PlannedRow:
+        stops = self.work.wrong is not Wrong.LEAVE_OUT
+        begin = "to be mended: " if stops else "left out: "
         return PlannedRow(
             list_name=list_name,
             line=line,
             title=title,
             owner=Will.SKIP,
             owner_key=0,
-            owner_words="left out: " + "; ".join(one.sentence for one in read.problems),
+            owner_words=begin + "; ".join(one.sentence for one in read.problems),
             entry=None,
             machine=None,
             machine_words="",
             unit=None,
             problems=read.problems,
-            stops=self.work.wrong is not Wrong.LEAVE_OUT,
+            stops=stops,
         )
 
     def _make_known(self, who: Person, read: ReadRow) -> None:
