@@ -25,8 +25,23 @@ from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import TicketRows, rows_of_many
 from shopdesk.pricing.money import show_money
-from shopdesk.records.redaction import leaving_no_trace, redact, rows_told
-from shopdesk.records.tables import Customer, Draft, Message, Ownership, Reminder, Ticket, Unit
+from shopdesk.records.redaction import (
+    leaving_no_trace,
+    redact,
+    redact_reasons,
+    rows_told,
+    values_told,
+)
+from shopdesk.records.tables import (
+    Customer,
+    Draft,
+    Merge,
+    Message,
+    Ownership,
+    Reminder,
+    Ticket,
+    Unit,
+)
 from shopdesk.text import counted, fold
 
 ERASED = "erased owner"
@@ -40,6 +55,7 @@ _OWNER = {
 _PHONE = dict.fromkeys(("label", "number", "digits"), "")
 _TICKET = {"notes": "", "balance_reason": "", "accessories": "", "condition": ""}
 _MESSAGE = {"content": "", "note": ""}
+_MERGE = {"called": ERASED, "content": "{}"}
 _APPROVAL = {"who": ERASED, "phone": "", "note": ""}
 _NOBODY = {"name": ERASED, "address": [], "phones": [], "email": ""}
 
@@ -136,9 +152,25 @@ def _erase_card(change: Change, owner: Customer) -> None:
     ):
         reminder.state = "stopped"
         change.save(reminder, _WHY)
-    redact("customer", [owner.id], _OWNER)
-    redact("phone", rows_told("phone", "customer_id", owner.id), _PHONE)
+    for known_as in (owner.id, *_forget_merges(change, owner.id)):
+        for name in values_told("customer", known_as, "name"):
+            redact_reasons(name, ERASED)
+        redact("customer", [known_as], _OWNER)
+        redact("phone", rows_told("phone", "customer_id", known_as), _PHONE)
     _drop_drafts((Draft.page == "owner") & (Draft.about == owner.id))
+
+
+def _forget_merges(change: Change, customer_id: int) -> list[int]:
+    """Forget what they were called where they stood twice; return the ids that went into theirs.
+
+    What was merged can't be taken apart any more.
+    """
+    gone = []
+    for merge in Merge.select().where(Merge.customer == customer_id):
+        gone.append(merge.gone_id)
+        change.remove(merge, _WHY)
+        redact("merge", [merge.id], _MERGE)
+    return gone
 
 
 def _erase_machines(change: Change, customer_id: int) -> None:

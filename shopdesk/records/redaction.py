@@ -6,6 +6,7 @@ entry changes, and none is taken out.
 """
 
 import json
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
@@ -19,6 +20,8 @@ Replacements = Mapping[str, object]
 """By column what stands there instead, or a callable that turns what stood there into it."""
 _ENTRIES = 'SELECT id, before, after FROM "journal_entry" WHERE "table" = ? AND row_id = ?'
 _WRITE = 'UPDATE "journal_entry" SET before = ?, after = ? WHERE id = ?'
+_REASONS = 'SELECT id, why FROM "journal_entry" WHERE instr(why, ?) > 0'
+_WRITE_REASON = 'UPDATE "journal_entry" SET why = ? WHERE id = ?'
 _GONE = """SELECT DISTINCT row_id FROM "journal_entry" WHERE "table" = ?
     AND (json_extract(after, '$.' || ?) = ? OR json_extract(before, '$.' || ?) = ?)"""
 
@@ -41,6 +44,21 @@ def redact(table: str, row_ids: Sequence[int], columns: Replacements) -> int:
 def rows_told(table: str, column: str, value: int) -> list[int]:
     """Return the rows that ever held ``value`` in a column, those that are gone as well."""
     return [row_id for (row_id,) in answers(_GONE, table, column, value, column, value)]
+
+
+def values_told(table: str, row_id: int, column: str) -> set[str]:
+    """Return all that a text column of a row ever held, inside a transaction."""
+    sides = (side for _, *both in answers(_ENTRIES, table, row_id) for side in both)
+    return {str(told[column]) for side in sides if (told := json.loads(side)).get(column)}
+
+
+def redact_reasons(words: str, instead: str) -> None:
+    """Replace words, where they stand for themselves, in the reasons of all entries."""
+    whole = re.compile(rf"(?<!\w){re.escape(words)}(?!\w)")
+    for entry_id, why in answers(_REASONS, words):
+        replaced = whole.sub(lambda _found: instead, why)
+        if replaced != why:
+            database.execute_sql(_WRITE_REASON, (replaced, entry_id))
 
 
 @contextmanager

@@ -15,6 +15,8 @@ from shopdesk.job.customers import CustomerEntry, add_customer, change_customer,
 from shopdesk.job.drafts import Place, draft_for, keep_draft
 from shopdesk.job.erasing import ERASED, erase_owner, what_erasing_does
 from shopdesk.job.lines import add_line
+from shopdesk.job.merging.apart import owner_merges
+from shopdesk.job.merging.owners import merge_owners
 from shopdesk.job.moving import go_on
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.own_data import owner_data, write_owner_data
@@ -24,7 +26,7 @@ from shopdesk.job.stages import Stage
 from shopdesk.job.units import change_unit, hand_on
 from shopdesk.job.views import TicketView
 from shopdesk.records.examine import examine
-from shopdesk.records.tables import Invoice
+from shopdesk.records.tables import Invoice, JournalEntry
 from tests.job.workshop import (
     HOUR,
     INTAKE,
@@ -145,3 +147,21 @@ def test_an_owner_is_erased_once(shift: Shift) -> None:
     erase_owner(shift, owner.id)
     with pytest.raises(JobError, match="was erased already"):
         erase_owner(shift, owner.id)
+
+
+def test_who_stood_twice_is_erased_twice(shift: Shift) -> None:
+    twice = add_customer(shift, replace(OWNER, email="", phones=("555-0142",)))
+    once = add_customer(shift, CustomerEntry("M Quill", ("555-0143",), "mara@example.com"))
+    merge_owners(shift, once.id, twice.id)
+    erase_owner(shift, once.id)
+    assert told_in(shift) == set()
+    assert owner_merges(shift, once.id) == ()
+    assert audit(shift).faults == ()
+    with shift.records.reading():
+        assert sorted(found_in_journal(shift)) == []
+
+
+def found_in_journal(shift: Shift) -> list[str]:
+    """Return what the journal still tells of phones."""
+    entries = JournalEntry.select().where(JournalEntry.table == "phone")
+    return [entry.after for entry in entries if "555" in entry.after + entry.before]
