@@ -99,7 +99,7 @@ class Flow(ttk.Frame):
             font = str(one.cget("font")) or "TkDefaultFont"
             whole = ttk.nametofont(font, root=self).measure(str(one.cget("text")))
             need = max(need, min(whole, int(room * _WORDS_SHARE)))
-        return need + _sum_of(self._packed[one].get("padx", 0))
+        return need + padding_of(self._packed[one].get("padx", 0))
 
     def _room(self) -> int:
         pads = [int(str(one)) for one in self.tk.splitlist(self.cget("padding"))] or [0]
@@ -123,5 +123,6 @@ class Flow(ttk.Frame):
                 one.pack(in_=row, **self._packed[one])
 
 
-def _sum_of(padx: Any) -> int:
+def padding_of(padx: Any) -> int:
+    """Return what ``padx`` keeps free at both sides together, in pixels."""
     return sum(map(int, padx)) if isinstance(padx, tuple) else 2 * int(padx)

@@ -21,6 +21,7 @@ from shopdesk.desk.fields import (
 from shopdesk.desk.fields import (
     wrapping as wrapping,
 )
+from shopdesk.desk.flow import padding_of
 from shopdesk.errors import JobError
 
 _BESIDE = 12
@@ -221,9 +222,7 @@ class Form(ttk.Frame):
 
     def _holds_all(self, across: int) -> bool:
         width = self.winfo_width() / across
-        return all(
-            _needs(one) <= width * self._span(one, across) - _BESIDE + 1 for one in self._things()
-        )
+        return all(_needs(one) <= width * self._span(one, across) + 1 for one in self._things())
 
     def _span(self, one: tk.Widget, across: int) -> int:
         return min(across, ceil(self._homes[one][2] * across / self.columns))
@@ -264,8 +263,10 @@ class Form(ttk.Frame):
 
 
 def _needs(one: tk.Widget) -> int:
-    """Return how wide a thing must be at least: a field as wide as the words over it."""
-    return one.words_width if isinstance(one, Field) else one.winfo_reqwidth()
+    """Return how much room a thing must have: a field as much as the words over it."""
+    if isinstance(one, Field):
+        return one.words_width + _BESIDE
+    return one.winfo_reqwidth() + padding_of(one.grid_info()["padx"])
 
 
 def _place_of(one: tk.Widget) -> tuple[int, int, int]:

@@ -314,6 +314,16 @@ class DoneRow:
     why: str
     evidence: str
     had_failed: bool
+    credited: str = ""
+    """Why it was credited, and how many if not all; empty where it was not."""
+
+
+@dataclass(frozen=True, slots=True)
+class CreditRow:
+    """What a credit note allowed on an invoice, with its tax and above zero."""
+
+    amount: Decimal
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -365,6 +375,7 @@ class SummaryContent:
     settings: tuple[FoundRow, ...]
     proof: tuple[FoundRow, ...]
     total: Decimal
+    """With tax; once invoiced, less what was credited."""
     owed: Decimal | None
     """What the owner still owes; ``None`` before the invoice."""
     next_steps: tuple[UpkeepRow, ...]
@@ -372,6 +383,8 @@ class SummaryContent:
     photos: tuple[PhotoOnPaper, ...]
     cause: str = ""
     """What it turned out to be, or empty."""
+    credits: tuple[CreditRow, ...] = ()
+    """What was credited on the invoice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -405,12 +418,16 @@ class CollectContent:
     owed: Decimal
     """With tax, for the work; storage apart."""
     storage: Decimal
-    """By now, before tax."""
+    """By now, as prices are written."""
     storage_words: str
     storage_per_day: Decimal
     """0 where the shop charges none."""
     storage_from: date
     fetch_by: date
+    storage_tax: Decimal = ZERO
+    """On top of ``storage``; 0 where no tax is added to it."""
+    storage_settled: Decimal = ZERO
+    """What was paid of the storage already, with its tax."""
 
 
 @dataclass(frozen=True, slots=True)

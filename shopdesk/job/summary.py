@@ -2,14 +2,17 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from decimal import Decimal
 
 from shopdesk.bench.checks import System, Verdict
 from shopdesk.job import paper_content as paper
+from shopdesk.job.invoices.credited import credited_by_line, credits_on_standing
 from shopdesk.job.opened import evidence_for, tag_of
 from shopdesk.job.paperwork import addressee, letterhead, machine, why_words
 from shopdesk.job.reasons import Reason
 from shopdesk.job.reference import catalogue, cause_title
 from shopdesk.job.shift import Shift, load_shop
+from shopdesk.job.shop import Shop
 from shopdesk.job.standing import (
     DECLINED,
     DIAGNOSIS,
@@ -22,6 +25,7 @@ from shopdesk.job.standing import (
     totals_of,
 )
 from shopdesk.job.upkeep_plan import upkeep_ahead
+from shopdesk.pricing.totals import ZERO
 from shopdesk.records.tables import Finding, Line, Photo, Ticket
 
 _CLEARED_AT_A_LOOK = (System.SPARK, System.COMPRESSION)
@@ -39,6 +43,7 @@ def summary_content(shift: Shift, ticket_id: int) -> paper.SummaryContent:
         shop, ticket = load_shop(), find_ticket(ticket_id)
         rows, today = rows_of(ticket), shift.today_in(shop)
         ahead = None if rows.declined else upkeep_ahead(ticket.unit, today)
+        credited, done = credited_by_line(rows), filter(_counts_as_done, rows.live_lines)
         return paper.SummaryContent(
             shop=letterhead(shop),
             ticket=tag_of(ticket.number),
@@ -50,19 +55,27 @@ def summary_content(shift: Shift, ticket_id: int) -> paper.SummaryContent:
             confirmed=_confirmed(ticket),
             returned_as_is=rows.declined,
             found=_found_rows(rows.findings, DIAGNOSIS),
-            done=tuple(_done_row(line, rows) for line in rows.live_lines if _counts_as_done(line)),
+            done=tuple(_done_row(line, rows, credited.get(line.id, "")) for line in done),
             not_done=tuple(
                 _done_row(line, rows) for line in rows.lines if line.decision == DECLINED
             ),
             settings=_found_rows(rows.findings, SETTING),
             proof=_found_rows(rows.findings, PROOF),
-            total=totals_of(rows, shop).total,
+            total=_total(rows, shop),
             owed=rows.balance if rows.standing_invoice else None,
             next_steps=ahead.rows if ahead else (),
             cautions=ahead.cautions if ahead else (),
             photos=_photos(shift, ticket),
             cause=_cause(ticket),
+            credits=credits_on_standing(rows),
         )
+
+
+def _total(rows: TicketRows, shop: Shop) -> Decimal:
+    """Return what it comes to: as invoiced and credited, or before that as the lines stand."""
+    if rows.standing_invoice is None:
+        return totals_of(rows, shop).total
+    return sum((bill.total for bill in rows.invoices), ZERO)
 
 
 def _confirmed(ticket: Ticket) -> str:
@@ -128,13 +141,14 @@ def _counts_as_done(line: Line) -> bool:
     return is_work(line) and line.done_at is not None
 
 
-def _done_row(line: Line, rows: TicketRows) -> paper.DoneRow:
+def _done_row(line: Line, rows: TicketRows, credited: str = "") -> paper.DoneRow:
     findings = {finding.id: finding for finding in rows.findings}
     return paper.DoneRow(
         what=line.description,
         why=why_words(line),
         evidence=evidence_for(line, findings),
         had_failed=line.reason in (Reason.FAILED, Reason.WORN),
+        credited=credited,
     )
 
 

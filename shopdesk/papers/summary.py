@@ -38,7 +38,11 @@ def draw_summary(content: SummaryContent, words: Words) -> Printed:
     )
     paper = Paper(content.shop, say, content.ticket, say("title"))
     paper.letterhead()
-    paper.headline(say("on", date=show_date(content.on)), _total_words(content, say))
+    credited = [
+        say("credited", amount=show_money(row.amount, content.shop.currency), why=row.why)
+        for row in content.credits
+    ]
+    paper.headline(say("on", date=show_date(content.on)), _total_words(content, say), *credited)
     parties(paper, content.owner, content.machine)
     if content.returned_as_is:
         paper.caution(say("returned"))
@@ -137,7 +141,8 @@ def _deed(paper: Paper, row: DoneRow, mark: marks.Mark) -> None:
         if row.why
         else row.evidence
     )
-    paper.text(why.strip(), styles.LISTED)
+    credited = paper.say("line_credited", why=row.credited) if row.credited else ""
+    paper.text(" ".join(filter(None, (why.strip(), credited))), styles.LISTED)
 
 
 def _measured(

@@ -44,7 +44,8 @@ class GoingOn:
 class Prospects:
     """What comes of a way out: the chance that it cures, and what is paid until it runs.
 
-    `chance` is from 0 to 1; `expected` and `worst` are in whole cents.
+    `chance` is from 0 to 1; `expected` and `worst` are in whole cents. The worst is never below the
+    average, nor that below the price now, as long as no price is below 0.
     """
 
     chance: Decimal
@@ -61,7 +62,8 @@ def prospects(
 ) -> Prospects:
     """Return what comes of a first fix at `price_now` that cures the suspects named by `cures`.
 
-    The worst case leaves out suspects less likely than `worst_from`.
+    The worst case leaves out suspects less likely than `worst_from`, which the average counts all
+    the same. Where they alone bring the average above it, the worst case is the average.
 
     Raises:
         MoneyError: the probabilities do not come to 1, or one is below 0.
@@ -70,10 +72,11 @@ def prospects(
     _check(suspects)
     paid = list(_paid_by_cause(round_money(price_now), cures, suspects, going_on))
     counted = [amount for suspect, amount in paid if suspect.probability >= worst_from]
+    expected = round_money(sum((one.probability * amount for one, amount in paid), Decimal(0)))
     return Prospects(
         chance=sum((one.probability for one in suspects if one.key in cures), Decimal(0)),
-        expected=round_money(sum((one.probability * amount for one, amount in paid), Decimal(0))),
-        worst=max(counted, default=round_money(price_now)),
+        expected=expected,
+        worst=max([expected, *counted]),
     )
 
 

@@ -54,6 +54,17 @@ def test_the_worst_case_leaves_out_what_is_rarer_than_asked_for() -> None:
     assert prospects(D("40.00"), first, SUSPECTS, ON, worst_from=D("0.1")).worst == D("215.00")
 
 
+def test_the_worst_case_is_never_below_the_average_that_rare_causes_bring_up() -> None:
+    suspects = (
+        Suspect("carburettor", D("0.991"), D("82.00")),
+        Suspect("crankshaft", D("0.009"), D("300.00")),
+    )
+    first = frozenset({"carburettor"})
+    found = prospects(D("82.00"), first, suspects, GoingOn(), worst_from=D("0.01"))
+    assert found.expected == D("84.70")  # .991 × 82 + .009 × (82 + 300)
+    assert found.worst == found.expected
+
+
 def test_a_cause_that_cannot_be_counts_for_nothing() -> None:
     suspects = (*SUSPECTS, Suspect("seized", D(0), D("900.00")))
     first = frozenset({"diaphragm"})
@@ -121,6 +132,21 @@ def test_it_is_what_walking_through_every_cause_comes_to(
     )
     assert abs(found.expected - D(exactly) / whole / 100) <= D("0.0051")
     assert found.worst == D(max(walked)) / 100
+
+
+@given(cases, st.integers(0, 1000))
+def test_the_worst_is_no_less_than_the_average_and_that_no_less_than_the_price_now(
+    case: tuple[list[tuple[int, int]], set[int], tuple[int, ...], int, int], worst_from: int
+) -> None:
+    pairs, cured, tries, price_now, search = case
+    found = prospects(
+        D(price_now) / 100,
+        frozenset(str(n) for n in cured),
+        _suspects(pairs),
+        GoingOn(tuple(str(n) for n in tries), D(search) / 100),
+        D(worst_from) / 1000,
+    )
+    assert found.worst >= found.expected >= D(price_now) / 100
 
 
 def _suspects(pairs: list[tuple[int, int]]) -> list[Suspect]:

@@ -24,10 +24,10 @@ _NEEDED = frozenset({"name", "kind", "engine"})
 _YES = frozenset({"yes", "y", "true", "1", "x", "on"})
 _NO = frozenset({"no", "n", "false", "0", "off", ""})
 _BETWEEN_PHONES = re.compile(r"([;|,]|\s/\s|\sor\s)")
-_NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "null", "nil", "unknown", "?"})
+NOTHING = frozenset({"", "-", "--", "n/a", "na", "none", "null", "nil", "unknown", "?"})
 """What lists write for nothing."""
 _AS_IT_STANDS = frozenset(
-    {"ref", "name", "first_name", "last_name", "company", "notes", "unit_notes"}
+    {"ref", "name", "first_name", "last_name", "company", "street", "notes", "unit_notes"}
 )
 _FED_BY = {
     "name": ("name", "first_name", "last_name", "company"),
@@ -128,7 +128,7 @@ def _by_place(
 
 
 def _is_nothing(place: str, cell: str) -> bool:
-    return not cell or (place not in _AS_IT_STANDS and cell.casefold() in _NOTHING)
+    return not cell or (place not in _AS_IT_STANDS and cell.casefold() in NOTHING)
 
 
 _SAYS_WHO = frozenset(

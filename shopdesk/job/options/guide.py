@@ -35,8 +35,8 @@ def _way_on(chances: Chances) -> str:
     return (
         "If the first fix does not cure, the next ones follow, best chance for the money first, "
         f"and in the end a search ({hours} h); each is paid for. The worst case leaves out causes "
-        f"rarer than {in_a_hundred(option_rules().worst_from)}. Nothing beyond your yes is done "
-        "without asking you again."
+        f"rarer than {in_a_hundred(option_rules().worst_from)}, but is never below the average. "
+        "Nothing beyond your yes is done without asking you again."
     )
 
 
