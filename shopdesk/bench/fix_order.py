@@ -20,18 +20,6 @@ def cheapest_order(probabilities: Sequence[float], costs: Sequence[float]) -> li
     return sorted(range(len(costs)), key=ratios.__getitem__, reverse=True)
 
 
-def expected_cost(
-    probabilities: Sequence[float], costs: Sequence[float], order: Sequence[int]
-) -> float:
-    """Return the mean cost until cured: each fix is paid for while none before it has cured."""
-    remaining = math.fsum(probabilities)
-    total = 0.0
-    for i in order:
-        total += costs[i] * remaining
-        remaining -= probabilities[i]
-    return total
-
-
 def cost_to_cure(probabilities: Sequence[float], costs: Sequence[float], search: float) -> float:
     """Return the expected cost of the best way to a cure: fixes in order, then perhaps the search.
 

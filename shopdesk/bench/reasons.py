@@ -56,14 +56,6 @@ def why_check(
     return f"{_minutes(check.minutes)}{told_apart}: if {trial.outcome.words}, {moved}."
 
 
-def why_odd(check: Check) -> str:
-    """Say that a finding does not go with the others."""
-    return (
-        f"The findings do not go together: “{check.title}” does not fit the rest. "
-        "Take it again, or think of two faults at once."
-    )
-
-
 def _most_moved(trials: Sequence[Trial], shares: Sequence[float]) -> tuple[Trial, int]:
     """Return the outcome and the cause (never "something else") whose probability rises most.
 

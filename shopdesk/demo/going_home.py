@@ -12,7 +12,7 @@ from shopdesk.job.bad_debts import write_off
 from shopdesk.job.invoices.chain import last_seal
 from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.lines import change_line
-from shopdesk.job.messages import say_sent
+from shopdesk.job.messages import LETTER, PHONE, say_sent
 from shopdesk.job.payments import Tender, give_back, take_payment, take_payments
 from shopdesk.job.pickup import (
     agree_balance,
@@ -42,9 +42,10 @@ def tell_owner(told: Told) -> Iterator[Wait]:
 def write_letters(told: Told) -> Iterator[Wait]:
     """Nobody comes for it: the letters go out, one after the other, and storage is asked for."""
     counter = told.cast.counter
+    way = LETTER if told.now.owner.address else PHONE
     for _ in range(told.visit.letters):
         yield Wait(days=BETWEEN.days + 1)
-        letter = make_letter(counter, told.id)
+        letter = make_letter(counter, told.id, way=way)
         yield Wait(minutes=40)
         say_sent(counter, letter.id)
     if told.visit.letters > 1 and not told.visit.never_fetched:

@@ -40,6 +40,7 @@ class Form(ttk.Frame):
         self.fields: dict[str, Field] = {}
         self.on_change: Callable[[], object] = lambda: None
         self._kept: dict[str, Value] = {}
+        self._suggested: tuple[str, ...] = ()
         self._row, self._column = 0, 0
         self._across = 0
         self._homes: dict[tk.Widget, tuple[int, int, int]] = {}
@@ -122,6 +123,10 @@ class Form(ttk.Frame):
         for field in self if not names else [self.fields[name] for name in names]:
             field.on_enter = run
 
+    def suggests(self, *names: str) -> None:
+        """Take what is filled into these fields as an offer: emptied, nothing is typed there."""
+        self._suggested = names
+
     def values(self) -> dict[str, Value]:
         """Return what stands in each field now."""
         return {name: field.get() for name, field in self.fields.items()}
@@ -156,11 +161,19 @@ class Form(ttk.Frame):
     @property
     def changed(self) -> bool:
         """Whether anything was typed that is not kept yet."""
-        return self.values() != self._kept
+        return bool(self.draft())
 
     def draft(self) -> dict[str, Value]:
         """Return what was typed and is not kept yet."""
-        return {name: value for name, value in self.values().items() if value != self._kept[name]}
+        return {
+            name: value
+            for name, value in self.values().items()
+            if value != self._kept[name] and not self._is_turned_down(name, value)
+        }
+
+    def put_back(self) -> None:
+        """Show what is kept, or was offered, and nothing of what was typed."""
+        self.fill(self._kept)
 
     def restore(self, draft: Mapping[str, Value]) -> None:
         """Show again what ``draft`` returned; a field that is no more is left out."""
@@ -188,6 +201,9 @@ class Form(ttk.Frame):
     def focus_first(self) -> None:
         """Put the focus into the first field."""
         next(iter(self)).focus_input()
+
+    def _is_turned_down(self, name: str, value: Value) -> bool:
+        return name in self._suggested and not str(value).strip()
 
     def _changed(self) -> None:
         self.on_change()

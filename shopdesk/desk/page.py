@@ -162,6 +162,12 @@ class Page(ttk.Frame):
         self.front.drafts.gather()
         return True
 
+    def ask_for(self, form: Form, name: str, sentence: str) -> None:
+        """Put the cursor into a field that is empty, and say what to type there."""
+        form.restore({name: ""})
+        form[name].focus_input()
+        self.front.notices.trouble(sentence)
+
     def anew(self, job: Callable[[], object]) -> TicketView:
         """Do something of the job's that hands back no ticket, and read the ticket anew."""
         job()

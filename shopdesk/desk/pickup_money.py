@@ -1,6 +1,7 @@
 """Money over the counter: payments, deposits, money given back, debts given up, what was agreed."""
 
 import tkinter as tk
+from collections.abc import Callable
 from decimal import Decimal
 
 import ttkbootstrap as ttk
@@ -13,12 +14,20 @@ from shopdesk.desk.keys import action_button
 from shopdesk.desk.page import Page
 from shopdesk.desk.rows import Column, RowList
 from shopdesk.errors import JobError
-from shopdesk.job.bad_debts import take_back_write_off, write_off
+from shopdesk.job.bad_debts import (
+    amount_given_up,
+    reason_given,
+    take_back_write_off,
+    write_off,
+)
 from shopdesk.job.payments import METHODS, Tender, change_of, drop_payment, give_back, take_payments
 from shopdesk.job.pickup import agree_balance
 from shopdesk.job.shop import Shop
 from shopdesk.job.views import PaymentView, TicketView, WriteOffView
 from shopdesk.pricing.money import show_money
+
+_WRITE_OFF = "Write it off"
+_SAYS_MONEY = ("amount", "amount_2", "note")
 
 
 class Money(ttk.Frame):
@@ -66,9 +75,26 @@ class Money(ttk.Frame):
     def agree(self) -> bool:
         """Note what was agreed about money still owed."""
         page, why = self._page, self.agreed.text_of("balance_reason")
+        if not why.strip() and not page.ticket.balance_reason:
+            page.ask_for(
+                self.agreed, "balance_reason", "Type what was agreed about the rest, then Alt+N."
+            )
+            return False
         return page.attempt(
-            lambda: agree_balance(page.front.shift, page.ticket.id, why), self.agreed, said="Noted."
+            lambda: agree_balance(page.front.shift, page.ticket.id, why),
+            self.agreed,
+            said="Noted." if why.strip() else "What was agreed is taken back.",
         )
+
+    def takes_nothing(self) -> bool:
+        """Put the form back where no amount and no note is left in it; returns whether that is so.
+
+        How it would have been paid says nothing alone.
+        """
+        empty = not any(self.payment.text_of(name).strip() for name in _SAYS_MONEY)
+        if empty:
+            self.payment.put_back()
+        return empty
 
     def _put_payment(self) -> None:
         self.payment = form = Form(self, columns=6)
@@ -78,7 +104,10 @@ class Money(ttk.Frame):
         form.line("amount_2", "And another amount", span=2)
         form.choice("method_2", "How that is paid", METHODS, span=2)
         form.pack(fill="x", pady=(6, 0))
+        form.suggests("amount")
         form.submit_with(self._take)
+        for field in form:
+            field.input.bind("<Escape>", self._put_back, add="+")
         keys = self._page.front.keys
         keys.add(form, "Alt+A", "Type an amount of money", self._begin)
         line = Flow(self)
@@ -111,6 +140,12 @@ class Money(ttk.Frame):
     def _begin(self) -> None:
         self.payment.focus_first()
         self.payment["amount"].input.event_generate("<<SelectAll>>")
+
+    def _put_back(self, _event: object) -> str:
+        """Leave what was typed: what is owed stands in the amount again."""
+        self.payment.put_back()
+        self._begin()
+        return "break"
 
     def _take(self) -> None:
         page, form = self._page, self.payment
@@ -184,23 +219,72 @@ class Money(ttk.Frame):
         )
 
     def _give_up(self) -> None:
-        """Write the debt off, or have it owed again; each asks for the reason."""
-        page = self._page
-        again = page.ticket.balance <= 0
-        job = take_back_write_off if again else write_off
-        sum_ = page.ticket.written_off if again else page.ticket.balance
-        amount = show_money(sum_, page.front.shift.shop.currency)
-        question = (
-            f"Why is {amount} owed again?"
-            if again
-            else f"Why is {amount} given up? It stays on the ticket as a debt that was written off."
+        """Write the debt off, all or a part, or have it owed again; each asks for the reason."""
+        ticket, again = self._page.ticket, self._page.ticket.balance <= 0
+        if ticket.balance > 0 and ticket.written_off > 0:
+            chosen = self._page.front.dialogs.choose(
+                _WRITE_OFF,
+                f"{self._shown(ticket.written_off)} was written off already.",
+                (
+                    f"Give up some of the {self._shown(ticket.balance)} still owed",
+                    f"Have the {self._shown(ticket.written_off)} owed again",
+                ),
+            )
+            if chosen is None:
+                return
+            again = chosen == 1
+        if again:
+            self._have_owed_again()
+        else:
+            self._write_off()
+
+    def _write_off(self) -> None:
+        page, ticket = self._page, self._page.ticket
+        typed = self._asked(
+            _WRITE_OFF,
+            f"How much of the {self._shown(ticket.balance)} that is owed is given up?",
+            str(ticket.balance),
+            lambda amount: amount_given_up(ticket, amount),
         )
-        why = page.front.dialogs.ask_text(debt_words(page.ticket).removesuffix(" …"), question)
+        if typed is None:
+            return
+        amount = self._shown(amount_given_up(ticket, typed))
+        question = (
+            f"Why is {amount} given up? It stays on the ticket as a debt that was written off."
+        )
+        why = self._asked(_WRITE_OFF, question, "", reason_given)
         if why is not None:
             page.attempt(
-                lambda: job(page.front.shift, page.ticket.id, why),
-                said=f"{amount} is owed again." if again else f"{amount} is written off.",
+                lambda: write_off(page.front.shift, ticket.id, why, typed),
+                said=f"{amount} is written off.",
             )
+
+    def _have_owed_again(self) -> None:
+        page = self._page
+        amount = self._shown(page.ticket.written_off)
+        why = self._asked("Owed after all", f"Why is {amount} owed again?", "", reason_given)
+        if why is not None:
+            page.attempt(
+                lambda: take_back_write_off(page.front.shift, page.ticket.id, why),
+                said=f"{amount} is owed again.",
+            )
+
+    def _asked(
+        self, title: str, question: str, typed: str, read: Callable[[str], object]
+    ) -> str | None:
+        """Ask until it can be read, with what is wrong before the question and what was typed."""
+        asks = question
+        while (answer := self._page.front.dialogs.ask_text(title, asks, typed)) is not None:
+            try:
+                read(answer)
+            except JobError as error:
+                asks, typed = f"{error.sentence} {question}", answer
+            else:
+                return answer
+        return None
+
+    def _shown(self, amount: Decimal) -> str:
+        return show_money(amount, self._page.front.shift.shop.currency)
 
 
 def debt_words(ticket: TicketView) -> str:

@@ -70,7 +70,7 @@ class PickupPage(Page):
         """Keep what was agreed; an amount half typed waits for its own key."""
         if self.money.agreed.changed and not self.money.agree():
             return False
-        if self.money.payment.changed:
+        if self.money.payment.changed and not self.money.takes_nothing():
             self.front.notices.trouble(
                 "An amount is typed and not noted: press Alt+K to take it or Alt+G to give it back."
             )

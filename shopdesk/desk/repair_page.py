@@ -164,9 +164,19 @@ class RepairPage(Page):
         (self.pad if finding.check_key else self.observation).correct(finding)
 
     def _say_no_proof(self) -> bool:
+        """Note the reason, or take it back where it was emptied; nothing typed notes nothing."""
         why = self.reason.text_of("proof_reason")
+        if not why.strip() and not self.ticket.proof_reason:
+            self.ask_for(
+                self.reason,
+                "proof_reason",
+                "Type why the machine goes without a proof run that passed, then Alt+N.",
+            )
+            return False
         return self.attempt(
-            lambda: say_no_proof(self.front.shift, self.ticket.id, why), self.reason, said="Noted."
+            lambda: say_no_proof(self.front.shift, self.ticket.id, why),
+            self.reason,
+            said="Noted." if why.strip() else "The reason is taken back.",
         )
 
 

@@ -11,7 +11,15 @@ from shopdesk.desk.rows import Column, RowList
 from shopdesk.desk.sheet import Sheet
 from shopdesk.errors import JobError
 from shopdesk.job.drafts import Content
-from shopdesk.job.messages import MessageView, say_answered, say_sent, say_undelivered
+from shopdesk.job.messages import (
+    LETTER,
+    PHONE,
+    MessageView,
+    State,
+    say_answered,
+    say_sent,
+    say_undelivered,
+)
 from shopdesk.job.unfetched import (
     STEPS,
     Unfetched,
@@ -48,7 +56,8 @@ class UnfetchedSheet(Sheet):
                 Column("Machine", 180, grows=True),
                 Column("Told on", 95),
                 Column("Days", 50, right=True),
-                Column("Owed", 80, right=True),
+                Column("Work", 80, right=True),
+                Column("Storage", 80, right=True),
                 Column("Letters", 130),
             ],
             lines=10,
@@ -110,7 +119,7 @@ class UnfetchedSheet(Sheet):
             return
         shop = self.front.shift.shop
         phones = ", ".join(one.phones) or "no phone"
-        on_ticket = " It stands on the ticket." if one.storage_on_ticket else ""
+        on_ticket = " A line for it stands on the ticket." if one.storage_on_ticket else ""
         storage = f"Storage: {storage_money(one, shop.currency)}.{on_ticket}" if one.told_on else ""
         letters = "  ".join(_letter_words(letter) for letter in one.letters)
         self._about.configure(text=" ".join(filter(None, (f"{phones}.", storage, letters))))
@@ -128,13 +137,32 @@ class UnfetchedSheet(Sheet):
             if asked is None:
                 return
             early = asked
+        way = self._way(one)
+        if way is None:
+            return
         try:
-            letter = make_letter(shift, one.ticket_id, early)
+            letter = make_letter(shift, one.ticket_id, early, way)
         except JobError as error:
             self.front.notices.trouble(error.sentence)
             return
         self._read()
-        self._print(one, letter)
+        if letter.way == PHONE:
+            self.front.notices.say(f"Tell them: {', '.join(one.phones)}. Then press Alt+S.")
+        else:
+            self._print(one, letter)
+
+    def _way(self, one: Unfetched) -> str | None:
+        """Return how they hear of it: by letter, but asked where one can't go or came back."""
+        came_back = bool(one.letters) and one.letters[-1].state is State.CAME_BACK
+        if not one.ways or (LETTER in one.ways and not came_back):
+            return LETTER
+        why = (
+            "The last one came back."
+            if came_back
+            else f"No address is written down for {one.owner}."
+        )
+        place = self.front.dialogs.choose("Next letter", f"{why} How do they hear of it?", one.ways)
+        return None if place is None else one.ways[place]
 
     def _print(self, one: Unfetched, letter: MessageView) -> None:
         from shopdesk.job.unfetched import letter_content
@@ -204,6 +232,7 @@ def _cells(one: Unfetched, currency: str) -> tuple[str, ...]:
         show_date(one.told_on)[4:] if one.told_on else "not told yet",
         str(one.days) if one.told_on else "",
         show_money(one.owed, currency),
+        show_money(one.storage_left, currency),
         ", ".join(f"{STEPS[letter.step - 1]}: {letter.state}" for letter in one.letters[-1:]),
     )
 
@@ -215,4 +244,5 @@ def _tag(one: Unfetched) -> str:
 def _letter_words(letter: MessageView) -> str:
     note = f" “{letter.note}”" if letter.note else ""
     day = f", for {show_date(letter.booked_on)}" if letter.booked_on else ""
-    return f"{STEPS[letter.step - 1].capitalize()} letter: {letter.state}{day}{note}."
+    way = "" if letter.way == LETTER else f" by {letter.way}"
+    return f"{STEPS[letter.step - 1].capitalize()} letter{way}: {letter.state}{day}{note}."

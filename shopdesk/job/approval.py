@@ -1,6 +1,6 @@
 """The owner's say: a written estimate, and who said yes or no, how, and up to how much."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
@@ -23,7 +23,7 @@ from shopdesk.job.phones import refuse_unless_phone
 from shopdesk.job.reasons import Reason
 from shopdesk.job.reckoned import SUPPLIES, reckon
 from shopdesk.job.said_when import said_at
-from shopdesk.job.shift import Change, Shift, load_shop
+from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import (
     DECLINED,
@@ -38,7 +38,7 @@ from shopdesk.job.standing import (
 )
 from shopdesk.job.views import TicketView
 from shopdesk.pricing.money import show_money
-from shopdesk.pricing.totals import LineKind, Totals
+from shopdesk.pricing.totals import LineKind
 from shopdesk.records.tables import Approval, Estimate, Line, Ticket
 
 WAYS = ("in person", "by phone", "by text", "by e-mail", "in writing")
@@ -66,6 +66,7 @@ class SayEntry:
 def quote(shift: Shift, ticket_id: int, ready_by: str = "") -> TicketView:
     """Give a written estimate of the lines as they stand; it is the last of the ticket's estimates.
 
+    Without ``ready_by`` it names the day of the way out whose lines they are, else the promise.
     Raises ``JobError`` when there is nothing on the ticket to quote.
     """
     with shift.changing() as change:
@@ -80,9 +81,7 @@ def quote(shift: Shift, ticket_id: int, ready_by: str = "") -> TicketView:
         refuse_below_zero(totals_of(rows, change.shop).total)
         ready = typed.day(ready_by, "ready_by", change.today, day_first=change.shop.day_first)
         number = f"{ticket.number}-{len(rows.estimates) + 1}"
-        content = estimate_content(
-            rows, change.shop, number, change.today, ready or ticket.promised_on
-        )
+        content = estimate_content(rows, change.shop, number, change.today, ready)
         change.add(
             Estimate(
                 ticket=ticket,
@@ -104,14 +103,6 @@ def estimate_as_given(shift: Shift, estimate_id: int) -> EstimateContent:
             "That estimate is not in the records any more: open the ticket again.", "estimate"
         )
     return _as_given(row)
-
-
-def try_say(shift: Shift, ticket_id: int, declined_line_ids: tuple[int, ...]) -> Totals:
-    """Return what the ticket would come to with those lines not wanted; records nothing."""
-    with shift.records.reading():
-        rows = rows_of(find_ticket(ticket_id))
-        wanted = [line for line in rows.lines if line.id not in declined_line_ids]
-        return totals_of(replace(rows, lines=wanted), load_shop())
 
 
 def refuse_unsaid(say: SayEntry) -> None:

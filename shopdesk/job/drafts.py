@@ -65,13 +65,6 @@ def drop_draft(shift: Shift, place: Place) -> None:
             kept.delete_instance()
 
 
-def draft_for(shift: Shift, place: Place) -> DraftView | None:
-    """Return what was typed at a place and never saved, if there is anything that can be read."""
-    with shift.records.reading():
-        rows = answers(f"{_READ} AND page = ? AND about = ?", place.page, place.about)
-    return next(iter(_views(rows)), None)
-
-
 def drafts_left(shift: Shift) -> tuple[DraftView, ...]:
     """Return what was typed anywhere and never saved, the newest first."""
     with shift.records.reading():

@@ -1,5 +1,6 @@
 """Gathers what each paper says from the records, as plain values for the papers to draw."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from shopdesk.bench.checks import Verdict
@@ -54,9 +55,13 @@ def tag_content(shift: Shift, ticket_id: int) -> paper.TagContent:
 def estimate_content(
     rows: TicketRows, shop: Shop, number: str, today: date, ready_by: date | None
 ) -> paper.EstimateContent:
-    """Return an estimate of the ticket's lines as they stand, inside a transaction."""
+    """Return an estimate of the ticket's lines as they stand, inside a transaction.
+
+    ``ready_by`` is the day that was typed, if one was.
+    """
     ticket = rows.ticket
     totals = totals_of(rows, shop)
+    ready, ways_out = _ready_day(ways_out_beside(rows, shop, today), ready_by, ticket.promised_on)
     return paper.EstimateContent(
         shop=letterhead(shop),
         number=number,
@@ -71,13 +76,30 @@ def estimate_content(
         most_allowed=most_allowed(totals.total, shop.excess),
         if_declined=diagnosis_fee_with_tax(shop, ticket),
         valid_until=today + timedelta(days=shop.estimate_days),
-        ready_by=ready_by,
+        ready_by=ready,
         old_parts_back=ticket.old_parts_back,
-        ways_out=ways_out_beside(rows, shop, today),
+        ways_out=ways_out,
         tax_exempt_number=ticket.customer.tax_exempt_number,
         storage_per_day=shop.storage_per_day,
         storage_after_days=shop.storage_after_days,
     )
+
+
+def _ready_day(
+    ways_out: paper.WaysOut | None, typed: date | None, promised: date | None
+) -> tuple[date | None, paper.WaysOut | None]:
+    """Return the one day that an estimate names, and the ways out with that day at the lines' own.
+
+    A day that was typed goes before the one worked out for the way whose lines they are, and that
+    before the day promised at intake.
+    """
+    columns = ways_out.columns if ways_out else ()
+    worked_out = next((way.ready for way in columns if way.itemised and way.ready), None)
+    day = typed or worked_out or promised
+    if ways_out is None or worked_out is None:
+        return day, ways_out
+    said = tuple(replace(way, ready=day) if way.itemised else way for way in columns)
+    return day, replace(ways_out, columns=said)
 
 
 def invoice_content(rows: TicketRows, shop: Shop, number: str, today: date) -> paper.InvoiceContent:

@@ -70,14 +70,6 @@ def take_payments(
         return ticket_view(ticket, change.shop, change.today)
 
 
-def change_due(ticket: TicketView, amount: str, method: str) -> Decimal:
-    """Return what goes back over the counter of cash that is more than the invoice's balance.
-
-    0 where there is none. Raises ``JobError`` at the field for what can't be read.
-    """
-    return change_of(ticket, [Tender(amount, method)])
-
-
 def change_of(ticket: TicketView, tenders: Sequence[Tender]) -> Decimal:
     """Return what goes back over the counter of what is handed over, 0 where nothing does.
 

@@ -24,11 +24,6 @@ class StillToPay:
     storage_settled: Decimal
     """What was paid for it already, with tax: what was paid over the work."""
 
-    @property
-    def storage_left(self) -> Decimal:
-        """What is still to pay for storage, with its tax."""
-        return self.storage + self.storage_tax - self.storage_settled
-
 
 def still_to_pay(rows: TicketRows, shop: Shop, storage: Storage | None) -> StillToPay:
     """Return what is owed for the work and for storage, inside a transaction.

@@ -19,7 +19,7 @@ from shopdesk.job.judging import (
     limits_at,
     take_back,
 )
-from shopdesk.job.opened import open_ticket, ticket_view
+from shopdesk.job.opened import ticket_view
 from shopdesk.job.reference import cares, cautions
 from shopdesk.job.shift import Change, Shift
 from shopdesk.job.stages import Stage
@@ -34,7 +34,7 @@ from shopdesk.job.teardown_log import (
 )
 from shopdesk.job.teardown_settings import kept_setting
 from shopdesk.job.teardown_views import NOTHING
-from shopdesk.job.views import ReassemblyStepView, TeardownStepView, TicketView
+from shopdesk.job.views import TeardownStepView, TicketView
 from shopdesk.records.fetch import row_of
 from shopdesk.records.tables import Finding, Photo, TeardownStep, Ticket
 
@@ -156,11 +156,6 @@ def cautions_for(off: str) -> tuple[str, ...]:
     """Return in words what to beware of when this comes off, while it is still being typed."""
     keys = cautions_at(Step(key="", off=off), cares())
     return tuple(caution.words for caution in cautions().named(keys))
-
-
-def reassembly_of(shift: Shift, ticket_id: int) -> tuple[ReassemblyStepView, ...]:
-    """Return the way back together, in its order."""
-    return open_ticket(shift, ticket_id).reassembly
 
 
 def as_entry(step: TeardownStepView) -> StepEntry:

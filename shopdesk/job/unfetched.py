@@ -15,24 +15,34 @@ from shopdesk.dates import local_day, show_date
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.lines import LineEntry, drop_row, put_line
-from shopdesk.job.messages import About, MessageView, State, message_view
+from shopdesk.job.messages import (
+    EMAIL,
+    LETTER,
+    PHONE,
+    About,
+    MessageView,
+    State,
+    message_view,
+)
 from shopdesk.job.opened import tag_of, ticket_view
-from shopdesk.job.paper_content import CollectContent
+from shopdesk.job.paper_content import Addressee, CollectContent
 from shopdesk.job.paperwork import addressee, letterhead, machine
 from shopdesk.job.reckoned import reckon
 from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import STORAGE, TicketRows, find_ticket, rows_of, totals_of
+from shopdesk.job.standing import STORAGE, find_ticket, rows_of
+from shopdesk.job.still_to_pay import still_to_pay
 from shopdesk.job.views import TicketView, machine_title
 from shopdesk.pricing.money import show_money
 from shopdesk.pricing.storage import Storage, storage
-from shopdesk.pricing.totals import ZERO
 from shopdesk.records.fetch import rows_by
 from shopdesk.records.tables import Line, Message, Ticket
 
 STEPS = ("first", "second", "last")
 """The letters, in their order."""
+SERIES_WAYS = (LETTER, EMAIL, PHONE)
+"""How the owner gets to know what a letter of the series says."""
 BETWEEN = timedelta(days=14)
 """From telling the owner to the first letter, and from each to the next.
 
@@ -54,9 +64,13 @@ class Unfetched:
     days: int
     """Since they were told."""
     owed: Decimal
-    """What the ticket comes to with tax, less what was paid."""
+    """For the work, with its tax and less what was paid; storage apart."""
     storage: Decimal
-    """Before tax, whether or not it stands on the ticket."""
+    """By the terms as of today, as prices are written, whether or not it stands on the ticket."""
+    storage_tax: Decimal
+    """What comes on top of it; 0 where no tax is added."""
+    storage_settled: Decimal
+    """What was paid of it already, with its tax."""
     storage_words: str
     storage_on_ticket: bool
     letters: tuple[MessageView, ...]
@@ -64,6 +78,13 @@ class Unfetched:
     """Place of the next letter in ``STEPS``, from 1; ``None`` after the last."""
     next_on: date | None
     """The day from which the next letter is in order."""
+    ways: tuple[str, ...]
+    """The ways that the owner can be told, the letter first."""
+
+    @property
+    def storage_left(self) -> Decimal:
+        """What is still to pay for storage, with its tax."""
+        return self.storage + self.storage_tax - self.storage_settled
 
     @property
     def next_words(self) -> str:
@@ -113,13 +134,15 @@ def charge_storage(shift: Shift, ticket_id: int) -> TicketView:
         return ticket_view(ticket, change.shop, change.today)
 
 
-def make_letter(shift: Shift, ticket_id: int, early: str = "") -> MessageView:
+def make_letter(shift: Shift, ticket_id: int, early: str = "", way: str = LETTER) -> MessageView:
     """Make the next letter of the series; what it says is kept.
 
-    ``early`` is why it goes out before its day. Raises ``JobError`` before its day without that,
-    after the last one, and before the owner was told.
+    ``early`` is why it goes out before its day; ``way`` is how the owner gets to know, of
+    ``SERIES_WAYS``. Raises ``JobError`` before its day without a why, after the last one, before
+    the owner was told, and where they can't be reached that way.
     """
     why_early = typed.line(early, "early", "Why it goes out early")
+    chosen = typed.choice(way, "way", SERIES_WAYS, "How they hear of it", needed=True)
     with shift.changing() as change:
         ticket = _in_pickup(ticket_id)
         found = _unfetched(ticket, change.shop, change.today)
@@ -135,13 +158,14 @@ def make_letter(shift: Shift, ticket_id: int, early: str = "") -> MessageView:
                 f"{show_date(found.next_on)} on: wait, or say why it goes out early.",
                 "early",
             )
+        _refuse_unreached(found, chosen)
         content = _content(ticket, change, found.next_step)
         row = Message(
             customer=ticket.customer_id,
             ticket=ticket,
             about=About.NOT_FETCHED,
             step=found.next_step,
-            way="letter",
+            way=chosen,
             state=State.MADE,
             content=msgspec.json.encode(content).decode(),
             note=why_early,
@@ -150,6 +174,16 @@ def make_letter(shift: Shift, ticket_id: int, early: str = "") -> MessageView:
         )
         change.add(row)
         return message_view(row)
+
+
+def _refuse_unreached(found: Unfetched, way: str) -> None:
+    missing = {LETTER: "address", EMAIL: "e-mail address", PHONE: "phone number"}[way]
+    if way in found.ways:
+        return
+    instead = "write it on the owner's card"
+    if way == LETTER:
+        instead += ", or tell them by phone and note it"
+    raise JobError(f"No {missing} is written down for {found.owner}: {instead}.", "way")
 
 
 def letter_content(shift: Shift, message_id: int) -> CollectContent:
@@ -187,6 +221,7 @@ def _unfetched(ticket: Ticket, shop: Shop, today: date) -> Unfetched:
     letters = letters_of(ticket)
     step, on = _next(letters, told, shop)
     owed = _storage(ticket, shop, today)
+    to_pay = still_to_pay(rows, shop, owed)
     owner = addressee(ticket.customer)
     return Unfetched(
         ticket_id=ticket.id,
@@ -196,14 +231,22 @@ def _unfetched(ticket: Ticket, shop: Shop, today: date) -> Unfetched:
         machine=machine_title(ticket.unit.kind, ticket.unit.make, ticket.unit.model),
         told_on=told,
         days=(today - told).days if told else 0,
-        owed=_owed(rows, shop),
-        storage=owed.charge if owed else ZERO,
+        owed=to_pay.work,
+        storage=to_pay.storage,
+        storage_tax=to_pay.storage_tax,
+        storage_settled=to_pay.storage_settled,
         storage_words=owed.words(shop.currency) if owed else "",
         storage_on_ticket=bool(_storage_lines(ticket)),
         letters=tuple(message_view(row) for row in letters),
         next_step=step,
         next_on=on,
+        ways=_ways_to(owner),
     )
+
+
+def _ways_to(owner: Addressee) -> tuple[str, ...]:
+    there = {LETTER: owner.address, EMAIL: owner.email, PHONE: owner.phones}
+    return tuple(way for way in SERIES_WAYS if there[way])
 
 
 def _next(
@@ -214,10 +257,6 @@ def _next(
         return (None if done >= len(STEPS) else done + 1), None
     last = max((local_day(row.made_at, shop.zone) for row in letters), default=told)
     return done + 1, last + BETWEEN
-
-
-def _owed(rows: TicketRows, shop: Shop) -> Decimal:
-    return rows.balance if rows.standing_invoice else totals_of(rows, shop).due
 
 
 def _storage(ticket: Ticket, shop: Shop, today: date) -> Storage | None:
@@ -256,11 +295,21 @@ def _content(ticket: Ticket, change: Change, step: int) -> CollectContent:
         storage_per_day=shop.storage_per_day,
         storage_from=found.told_on + timedelta(days=shop.storage_after_days + 1),
         fetch_by=change.today + BETWEEN,
+        storage_tax=found.storage_tax,
+        storage_settled=found.storage_settled,
     )
 
 
 def storage_money(one: Unfetched, symbol: str) -> str:
-    """Return the storage with its working: ``$24.00 (12 days × $2.00, after the first 30)``."""
+    """Return the storage with its working: ``$25.92 with tax (12 days × $2.00, …, and $1.92 tax)``.
+
+    What was paid of it already is said after it.
+    """
     if not one.storage:
         return one.storage_words
-    return f"{show_money(one.storage, symbol)} ({one.storage_words})"
+    amount = show_money(one.storage + one.storage_tax, symbol)
+    tax = f", and {show_money(one.storage_tax, symbol)} tax" if one.storage_tax else ""
+    said = f"{amount}{' with tax' if tax else ''} ({one.storage_words}{tax})"
+    if not one.storage_settled:
+        return said
+    return f"{said}, of which {show_money(one.storage_settled, symbol)} is paid"

@@ -59,5 +59,17 @@ def _storage(content: CollectContent, say: Sentences) -> str:
     rate = show_money(content.storage_per_day, content.shop.currency)
     if not content.storage:
         return say("storage_ahead", from_day=show_date(content.storage_from), rate=rate)
-    amount = show_money(content.storage, content.shop.currency)
-    return say("storage_runs", amount=amount, working=content.storage_words, rate=rate)
+    runs, paid = _storage_runs(content, say, rate), content.storage_settled
+    if not paid:
+        return runs
+    return f"{runs} {say('storage_settled', amount=show_money(paid, content.shop.currency))}"
+
+
+def _storage_runs(content: CollectContent, say: Sentences, rate: str) -> str:
+    currency, working = content.shop.currency, content.storage_words
+    amount = show_money(content.storage, currency)
+    if not content.storage_tax:
+        return say("storage_runs", amount=amount, working=working, rate=rate)
+    tax = show_money(content.storage_tax, currency)
+    total = show_money(content.storage + content.storage_tax, currency)
+    return say("storage_runs_taxed", total=total, working=working, tax=tax, rate=rate)

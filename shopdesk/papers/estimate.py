@@ -39,6 +39,7 @@ def draw_estimate(content: EstimateContent, words: Words) -> Printed:
     if ways is not None:
         paper.section(say_ways("side_by_side"), room=_TABLE_ROOM)
         ways_out_block(paper, ways, say_ways)
+        ways_out_guide(paper, ways, say_ways)
         paper.section(_lines_heading(ways, say_ways))
     charges = Charges(paper)
     charges.lines(content.rows)
@@ -48,8 +49,6 @@ def draw_estimate(content: EstimateContent, words: Words) -> Printed:
     paper.room(_DECISION_ROOM)
     _limits(paper, content)
     _decision(paper, content, say_ways)
-    if ways is not None:
-        ways_out_guide(paper, ways, say_ways)
     return paper.printed()
 
 

@@ -12,7 +12,7 @@ from shopdesk.dates import show_date
 from shopdesk.job.options.words import rough
 from shopdesk.job.paper_content import WayOutColumn, WaysOut, WaysOutContent
 from shopdesk.papers import styles
-from shopdesk.papers.fonts import BOLD, MEDIUM, text_width
+from shopdesk.papers.fonts import BOLD, ITALIC, MEDIUM, text_width
 from shopdesk.papers.marks import Marked, box, good
 from shopdesk.papers.panels import signature_lines
 from shopdesk.papers.paper import Paper
@@ -23,16 +23,25 @@ from shopdesk.pricing.money import show_money, show_quantity
 
 MOST_BESIDE = 5
 _LABELS = 78.0
+_SAYS_LABEL = 82.0
 _LEAST = 7.0
+_ROOM_TO_SIGN = 22.0
 _HEAD = ParagraphStyle(
-    "way", styles.CELL, fontName=MEDIUM, fontSize=10.5, leading=13, alignment=TA_CENTER
+    "way", styles.CELL, fontName=MEDIUM, fontSize=10.5, leading=12.3, alignment=TA_CENTER
 )
 _SIDE = ParagraphStyle("way label", styles.SMALL, fontName=MEDIUM, textColor=styles.ACCENT)
-_PLAIN = ParagraphStyle("way plain", styles.CELL, alignment=TA_CENTER)
-_STRONG = ParagraphStyle("way strong", _PLAIN, fontName=MEDIUM, fontSize=11, leading=14)
-_PRICE = ParagraphStyle("way price", _PLAIN, fontName=BOLD, fontSize=13, leading=16)
+_PLAIN = ParagraphStyle("way plain", styles.CELL, leading=11.5, alignment=TA_CENTER)
+_STRONG = ParagraphStyle("way strong", _PLAIN, fontName=MEDIUM, fontSize=11, leading=13)
+_PRICE = ParagraphStyle("way price", _PLAIN, fontName=BOLD, fontSize=13, leading=15)
 _OURS = ParagraphStyle("way ours", styles.SMALL, alignment=TA_CENTER)
 _BOX = ParagraphStyle("way box", styles.SMALL, leading=12)
+_TOLD = ParagraphStyle("way told", styles.PROMISE, fontName=ITALIC)
+_SAYS = ParagraphStyle(
+    "way says", styles.PROMISE, fontSize=9, leading=11, leftIndent=_SAYS_LABEL, spaceAfter=1.5
+)
+_OURS_SAID = ParagraphStyle("way suggested", styles.STRONG, fontSize=9.5, leading=12)
+_NOTE_HEAD = ParagraphStyle("way note head", styles.CELL_HEAD, spaceBefore=4, spaceAfter=1)
+_NOTE = ParagraphStyle("way note", styles.SMALL, leading=10.6)
 _Words = Callable[[WayOutColumn], str]
 
 
@@ -50,14 +59,14 @@ def draw_options(content: WaysOutContent, words: Words) -> Printed:
         say("valid_until", date=show_date(content.valid_until)),
     )
     parties(paper, content.owner, content.machine)
-    paper.labelled(say("you_told_us"), content.complaint, styles.QUOTED)
-    paper.labelled(say("found"), "\n".join(content.found))
-    paper.gap(5)
+    paper.labelled(say("you_told_us"), content.complaint, _TOLD)
+    paper.labelled(say("found"), "\n".join(content.found), styles.PROMISE)
+    paper.gap(2)
     ways_out_block(paper, content.ways_out, say)
     with paper.together():
-        paper.section(say("choice"))
-        paper.text(say("how_to_choose"))
-        paper.story.append(signature_lines(paper, say("signature"), say("signature_date")))
+        paper.labelled(say("choice"), say("how_to_choose"), _SAYS)
+        labels = (say("signature"), say("signature_date"))
+        paper.story.append(signature_lines(paper, *labels, above=_ROOM_TO_SIGN))
     ways_out_guide(paper, content.ways_out, say)
     return paper.printed()
 
@@ -78,19 +87,21 @@ def ways_out_block(paper: Paper, ways: WaysOut, say: Sentences) -> None:
     """Add the table with a box under each way, a sentence for each, and what we would take."""
     for some in _beside(ways.columns):
         paper.story.append(_table(paper, some, say))
-        paper.gap(6)
+        paper.gap(4)
     for way in ways.columns:
-        paper.labelled(way.title, way.words, styles.PROMISE)
-    paper.text(ways.suggestion, styles.STRONG)
+        paper.labelled(way.title, way.words, _SAYS)
+    paper.text(ways.suggestion, _OURS_SAID)
 
 
 def ways_out_guide(paper: Paper, ways: WaysOut, say: Sentences) -> None:
     """Add in small print why ways are not there, and what the figures rest on."""
-    typical = [say("typical")] if any(way.typical for way in ways.columns) else []
-    left_out = [say("why_not", title=title, why=why) for title, why in ways.left_out]
-    paper.section(say("guide"), room=60)
-    for line in (say("with_tax"), *typical, *ways.guide, *left_out):
-        paper.text(line, styles.TERM)
+    typical = say("typical") if any(way.typical for way in ways.columns) else ""
+    left_out = (say("why_not", title=title, why=why) for title, why in ways.left_out)
+    with paper.together():
+        paper.text(say("guide"), _NOTE_HEAD)
+        paper.text(
+            " ".join(filter(None, (say("with_tax"), typical, *ways.guide, *left_out))), _NOTE
+        )
 
 
 def _beside(columns: Sequence[WayOutColumn]) -> Iterable[Sequence[WayOutColumn]]:
@@ -170,9 +181,9 @@ _LOOK: tuple[Command, ...] = (
     *PLAIN,
     ("LEFTPADDING", (1, 0), (-1, -1), 4),
     ("RIGHTPADDING", (0, 0), (-1, -1), 4),
-    ("TOPPADDING", (0, 0), (-1, -1), 3),
-    ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
-    ("TOPPADDING", (0, -1), (-1, -1), 7),
+    ("TOPPADDING", (0, 0), (-1, -1), 1.5),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
+    ("TOPPADDING", (0, -1), (-1, -1), 5),
     ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
     ("VALIGN", (0, 1), (-1, -2), "MIDDLE"),
     ("LINEBELOW", (0, 0), (-1, 0), 0.8, styles.ACCENT),

@@ -9,8 +9,11 @@ from shopdesk.papers.paper import Paper
 from shopdesk.papers.tables import PLAIN
 
 
-def signature_lines(paper: Paper, *labels: str, first: float = 0.62) -> Table:
-    """Return a row of lines to write on, each with its label under it; the first is the longest."""
+def signature_lines(paper: Paper, *labels: str, first: float = 0.62, above: float = 30) -> Table:
+    """Return a row of lines to write on, each with its label under it; the first is the longest.
+
+    `above` is the room in points to write in.
+    """
     gap = 14.0
     rest = len(labels) - 1
     wide = paper.width * first if rest else paper.width
@@ -23,4 +26,4 @@ def signature_lines(paper: Paper, *labels: str, first: float = 0.62) -> Table:
         cells += ["", paper.type.paragraph(label, styles.SMALL)]
         lines.append(("LINEABOVE", (len(cells) - 1, 0), (len(cells) - 1, 0), 0.7, styles.INK))
     look = [*PLAIN, ("TOPPADDING", (0, 0), (-1, -1), 2), *lines]
-    return Table([cells], widths, style=look, spaceBefore=30)
+    return Table([cells], widths, style=look, spaceBefore=above)

@@ -141,7 +141,7 @@ def _deed(paper: Paper, row: DoneRow, mark: marks.Mark) -> None:
         if row.why
         else row.evidence
     )
-    credited = paper.say("line_credited", why=row.credited) if row.credited else ""
+    credited = paper.say("line_credited", why=row.credited.rstrip(".")) if row.credited else ""
     paper.text(" ".join(filter(None, (why.strip(), credited))), styles.LISTED)
 
 

@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 from shopdesk.bench.fix_order import (
     cheapest_order,
     cost_to_cure,
-    expected_cost,
     tried_before_search,
 )
 
@@ -52,7 +51,7 @@ def test_it_never_costs_more_than_searching_at_once_or_guessing_to_the_end(
     chances, costs = [p / whole for p, _ in pairs], [c for _, c in pairs]
     best = cost_to_cure(chances, costs, search)
     at_once = search + sum(p * c for p, c in zip(chances, costs, strict=True))
-    to_the_end = expected_cost(chances, costs, cheapest_order(chances, costs))
+    to_the_end = expected_cost_of(chances, costs, cheapest_order(chances, costs))
     assert best <= min(at_once, to_the_end) + 1e-6
 
 

@@ -12,7 +12,6 @@ from shopdesk.bench.complaints import Complaints
 from shopdesk.bench.evidence import Evidence, evidence_for
 from shopdesk.bench.machines import Engine, Kind, Machine
 from shopdesk.bench.next_step import NextSteps, Rates, Step, StepKind, next_steps
-from shopdesk.bench.reasons import why_odd
 
 RATES = Rates(Decimal(75))
 
@@ -212,9 +211,3 @@ def test_every_step_has_a_sentence(
                 assert each.why.endswith("."), each
                 assert "nan" not in each.why
                 assert each.expected > 0
-
-
-def test_an_odd_finding_is_said_in_words(catalogue: Catalogue) -> None:
-    assert why_odd(catalogue.check("spark")).startswith(
-        "The findings do not go together: “Spark in a tester” does not fit"
-    )

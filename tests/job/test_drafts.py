@@ -10,8 +10,8 @@ from shopdesk.job.drafts import (
     MOST_LEFT,
     MOST_LETTERS,
     Content,
+    DraftView,
     Place,
-    draft_for,
     drafts_left,
     drop_draft,
     keep_draft,
@@ -26,6 +26,11 @@ TYPED: Content = {
     "visit": {"complaint": "Dies when hot.\n<b>", "comeback": False},
     "owner": {"name": "Łu"},
 }
+
+
+def draft_for(shift: Shift, place: Place) -> DraftView | None:
+    """What is left of what was typed at a place."""
+    return next((draft for draft in drafts_left(shift) if draft.place == place), None)
 
 
 def entries(shift: Shift) -> int:

@@ -12,7 +12,7 @@ from shopdesk.errors import JobError
 from shopdesk.job.approval import decline, quote
 from shopdesk.job.audit import audit
 from shopdesk.job.customers import CustomerEntry, add_customer, change_customer, get_customer
-from shopdesk.job.drafts import Place, draft_for, keep_draft
+from shopdesk.job.drafts import Place, drafts_left, keep_draft
 from shopdesk.job.erasing import ERASED, erase_owner, what_erasing_does
 from shopdesk.job.lines import add_line
 from shopdesk.job.merging.apart import owner_merges
@@ -122,7 +122,7 @@ def test_of_an_owner_who_was_never_billed_nothing_is_left_in_the_file(shift: Shi
     keep_draft(shift, Place("owner", ticket.owner.id), "Mara", {"f": {"name": "Mara Quill"}})
     erase_owner(shift, ticket.owner.id)
     assert told_in(shift) == set()
-    assert draft_for(shift, Place("owner", ticket.owner.id)) is None
+    assert drafts_left(shift) == ()
     assert audit(shift).faults == ()
     held = shift.records.file.read_bytes().lower()
     held += shift.records.file.with_name(f"{shift.records.file.name}-wal").read_bytes().lower()

@@ -11,13 +11,14 @@ from PIL import Image
 from shopdesk.job.approval import approve, decline
 from shopdesk.job.causes import say_cause
 from shopdesk.job.diagnosis import confirm_complaint, record_finding, record_observation
+from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.lines import LineEntry, add_line, turn_down
 from shopdesk.job.moving import go_on
 from shopdesk.job.paperwork import charge_rows, tag_content
 from shopdesk.job.parts.supply import set_supply
 from shopdesk.job.payments import give_back, take_payment
 from shopdesk.job.photos import add_photo
-from shopdesk.job.pickup import invoice_as_issued, issue_invoice
+from shopdesk.job.pickup import credit_invoice, invoice_as_issued, issue_invoice
 from shopdesk.job.reasons import NO_FINDING
 from shopdesk.job.reference import cautions
 from shopdesk.job.repair import do_line
@@ -25,6 +26,7 @@ from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import find_ticket, rows_of
 from shopdesk.job.summary import summary_content
+from shopdesk.job.views import TicketView
 from shopdesk.pricing.totals import LineKind
 from tests.job.workshop import HOUR, INTAKE, KIT, SAYS, at_stage, refused, taken_in
 
@@ -162,6 +164,47 @@ def test_advice_for_the_bench_is_left_out_of_the_summary(shift: Shift) -> None:
         "The plug gap is not what weakens the spark.",
         "",
     ]
+
+
+def credited_ticket(shift: Shift) -> TicketView:
+    """Return a ticket invoiced and paid: kit 18.40, labour 60.00, two plugs at 6.00; 97.63."""
+    ticket = at_stage(shift, Stage.PICKUP)
+    plugs = replace(KIT, description="Plugs", quantity="2", unit_price="6", part_number="")
+    ticket = add_line(shift, ticket.id, plugs)
+    approve(shift, ticket.id, SAYS)
+    do_line(shift, ticket.lines[-1].id)
+    ticket = issue_invoice(shift, ticket.id)
+    return take_payment(shift, ticket.id, str(ticket.balance), "card")
+
+
+def test_the_summary_takes_off_what_was_credited_and_says_why(shift: Shift) -> None:
+    ticket = credited_ticket(shift)
+    assert summary_content(shift, ticket.id).credits == ()
+    credit_part(shift, ticket.id, PartCredit("the kit was faulty", ((1, "1"),)))
+    credit_part(shift, ticket.id, PartCredit("one plug was ours", ((3, "1"),)))
+    credit_part(shift, ticket.id, PartCredit("for the wait", amount="1.08"))
+    told = summary_content(shift, ticket.id)
+    assert told.total == Decimal("97.63") - Decimal("19.87") - Decimal("6.48") - Decimal("1.08")
+    assert [(row.amount, row.why) for row in told.credits] == [
+        (Decimal("19.87"), "the kit was faulty"),
+        (Decimal("6.48"), "one plug was ours"),
+        (Decimal("1.08"), "for the wait"),
+    ]
+    assert [(row.what, row.credited) for row in told.done] == [
+        (KIT.description, "the kit was faulty"),
+        (HOUR.description, ""),
+        ("Plugs", "1 of 2: one plug was ours"),
+    ]
+
+
+def test_an_invoice_credited_whole_and_written_anew_is_no_credit(shift: Shift) -> None:
+    ticket = credited_ticket(shift)
+    credit_invoice(shift, ticket.id, "wrong name")
+    assert summary_content(shift, ticket.id).owed is None
+    issue_invoice(shift, ticket.id)
+    told = summary_content(shift, ticket.id)
+    assert (told.total, told.owed, told.credits) == (Decimal("97.63"), Decimal("0.00"), ())
+    assert [row.credited for row in told.done] == ["", "", ""]
 
 
 def test_declined_the_summary_says_it_goes_home_as_it_came(shift: Shift) -> None:

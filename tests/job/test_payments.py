@@ -11,7 +11,6 @@ from shopdesk.job.lines import add_line, turn_down
 from shopdesk.job.opened import open_ticket
 from shopdesk.job.payments import (
     Tender,
-    change_due,
     change_of,
     drop_payment,
     give_back,
@@ -187,12 +186,12 @@ def test_what_was_given_back_meanwhile_is_taken_out_first(shift: Shift) -> None:
 def test_change_is_due_on_cash_over_what_the_invoice_leaves(
     shift: Shift, ticket: TicketView
 ) -> None:
-    assert change_due(ticket, "100", "cash") == 0, "no invoice stands: it is a deposit"
+    assert change_of(ticket, [Tender("100", "cash")]) == 0, "no invoice stands: it is a deposit"
     billed = issue_invoice(shift, ticket.id)
-    assert change_due(billed, "100", "cash") == Decimal("15.33")
-    assert change_due(billed, "84.67", "cash") == 0
-    assert change_due(billed, "100", "card") == 0
+    assert change_of(billed, [Tender("100", "cash")]) == Decimal("15.33")
+    assert change_of(billed, [Tender("84.67", "cash")]) == 0
+    assert change_of(billed, [Tender("100", "card")]) == 0
     with refused(shift, "amount", "The amount is 0.00"):
-        change_due(billed, "0", "cash")
+        change_of(billed, [Tender("0", "cash")])
     with refused(shift, "method", "How it was paid is empty"):
-        change_due(billed, "100", "")
+        change_of(billed, [Tender("100", "")])

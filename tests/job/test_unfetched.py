@@ -7,11 +7,15 @@ from decimal import Decimal
 import pytest
 
 from shopdesk.job.approval import SayEntry, decline
+from shopdesk.job.customers import CustomerEntry, change_customer
+from shopdesk.job.invoices.crediting import PartCredit, credit_part
 from shopdesk.job.lines import LineEntry, add_line
 from shopdesk.job.messages import State, drop_message, say_answered, say_sent, say_undelivered
 from shopdesk.job.moving import go_on
+from shopdesk.job.payments import take_payment
 from shopdesk.job.pickup import issue_invoice, tell_ready
 from shopdesk.job.shift import Shift, save_shop
+from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.unfetched import (
     charge_storage,
@@ -83,6 +87,115 @@ def test_storage_is_put_on_the_ticket_by_a_person_with_its_working(
     assert [one.net for one in again.lines if one.reckoned == "storage"] == [Decimal("30.00")]
     (found,) = unfetched(shift)
     assert found.storage_on_ticket
+
+
+def owed(shift: Shift) -> tuple[Decimal, Decimal, Decimal, Decimal]:
+    (one,) = unfetched(shift)
+    return one.owed, one.storage, one.storage_tax, one.storage_left
+
+
+def test_storage_on_the_ticket_is_counted_once(
+    shift: Shift, ready: TicketView, clock: Clock
+) -> None:
+    work = ready.totals.due
+    clock.forward(42)
+    before = owed(shift)
+    assert before == (work, Decimal("24.00"), Decimal("1.92"), Decimal("25.92"))
+    charged = charge_storage(shift, ready.id)
+    assert owed(shift) == before
+    assert charged.totals.due == before[0] + before[3]
+    content = letter_content(shift, make_letter(shift, ready.id).id)
+    assert (content.owed, content.storage, content.storage_tax) == before[:3]
+
+
+@pytest.mark.parametrize("issued", [False, True], ids=["before the invoice", "invoiced"])
+def test_storage_goes_on_after_it_was_put_on_the_ticket_and_paid(
+    shift: Shift, ready: TicketView, clock: Clock, issued: bool
+) -> None:
+    clock.forward(40)
+    charged = charge_storage(shift, ready.id)
+    if issued:
+        charged = issue_invoice(shift, ready.id)
+        assert owed(shift)[0] == ready.totals.due
+    take_payment(shift, ready.id, str(charged.totals.due), "card")
+    assert owed(shift) == (Decimal("0.00"), Decimal("20.00"), Decimal("1.60"), Decimal("0.00"))
+    clock.forward(5)
+    assert owed(shift) == (Decimal("0.00"), Decimal("30.00"), Decimal("2.40"), Decimal("10.80"))
+    content = letter_content(shift, make_letter(shift, ready.id).id)
+    assert (content.owed, content.storage_settled) == (Decimal("0.00"), Decimal("21.60"))
+
+
+def test_storage_credited_on_the_invoice_is_not_taken_off_the_work(
+    shift: Shift, ready: TicketView, clock: Clock
+) -> None:
+    clock.forward(40)
+    charge_storage(shift, ready.id)
+    billed = issue_invoice(shift, ready.id)
+    storage_row = next(at for at, line in enumerate(billed.lines, 1) if line.reckoned == "storage")
+    credit_part(shift, ready.id, PartCredit("half of it is let off", ((storage_row, "0.5"),)))
+    assert owed(shift)[0] == ready.totals.due
+    credit_part(shift, ready.id, PartCredit("all of it is let off", ((storage_row, "0.5"),)))
+    assert owed(shift)[0] == ready.totals.due
+
+
+@pytest.mark.parametrize(
+    ("shop", "tax"),
+    [
+        (replace(TERMS, tax_included=True), Decimal("0.00")),
+        (replace(TERMS, tax_rates=()), Decimal("0.00")),
+        (TERMS, Decimal("1.92")),
+    ],
+    ids=["in the price", "none", "on top"],
+)
+def test_the_tax_on_storage_is_what_comes_on_top(
+    shift: Shift, ready: TicketView, clock: Clock, shop: Shop, tax: Decimal
+) -> None:
+    save_shop(shift, shop)
+    clock.forward(42)
+    _, storage, on_top, left = owed(shift)
+    assert (storage, on_top, left) == (Decimal("24.00"), tax, Decimal("24.00") + tax)
+
+
+def without(shift: Shift, ticket: TicketView, *missing: str) -> None:
+    """Take an address, e-mail or the phones off the owner's card."""
+    entry = CustomerEntry(
+        "Mara Quill",
+        () if "phones" in missing else ("home 555-0142",),
+        "" if "email" in missing else "mara@example.com",
+        "" if "address" in missing else "7 Orchard Row",
+    )
+    change_customer(shift, ticket.owner.id, entry)
+
+
+def test_no_letter_goes_to_an_owner_without_an_address(
+    shift: Shift, ready: TicketView, clock: Clock
+) -> None:
+    without(shift, ready, "address")
+    clock.forward(14)
+    assert unfetched(shift)[0].ways == ("e-mail", "phone")
+    with refused(shift, "way", "No address", "Mara Quill", "tell them by phone and note it"):
+        make_letter(shift, ready.id)
+    told = make_letter(shift, ready.id, way="phone")
+    assert (told.way, told.step) == ("phone", 1)
+    clock.forward(14)
+    assert make_letter(shift, ready.id, way="e-mail").step == 2
+    say_sent(shift, told.id)
+    assert missing(shift, ready) == "the second letter was not sent"
+
+
+@pytest.mark.parametrize(
+    ("card", "way", "words"),
+    [("email", "e-mail", "No e-mail address"), ("phones", "phone", "No phone number")],
+)
+def test_nobody_is_told_by_a_way_that_is_not_on_their_card(
+    shift: Shift, ready: TicketView, clock: Clock, card: str, way: str, words: str
+) -> None:
+    without(shift, ready, card)
+    clock.forward(14)
+    with refused(shift, "way", words, "write it on the owner's card"):
+        make_letter(shift, ready.id, way=way)
+    with refused(shift, "way", "choose one of letter, e-mail, phone"):
+        make_letter(shift, ready.id, way="pigeon")
 
 
 def test_a_shop_without_storage_terms_charges_none(shift: Shift, clock: Clock) -> None:

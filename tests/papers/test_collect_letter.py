@@ -51,7 +51,7 @@ LAST = replace(
             [
                 "Last notice: please fetch your machine",
                 "This is our last letter about it",
-                "$24.00 (12 days × $2.00, after the first 30)",
+                "$24.00 (12 days × $2.00, after the first 30; no tax is added)",
                 "Please fetch it by Mon 17 May 2027",
                 "as the law of our place allows",
             ],
@@ -68,6 +68,19 @@ def test_the_letter_says(content: CollectContent, items: list[str]) -> None:
 def test_a_shop_without_storage_says_nothing_of_it() -> None:
     free = replace(LAST, storage=Decimal("0.00"), storage_per_day=Decimal("0.00"))
     assert "storage" not in text_of(draw_collect_letter(free, WORDS)).casefold()
+
+
+@pytest.mark.parametrize(
+    ("tax", "settled", "words"),
+    [
+        ("0.00", "0.00", "$24.00 (12 days × $2.00, after the first 30; no tax is added)"),
+        ("1.92", "0.00", "$25.92 with tax (12 days × $2.00, after the first 30, and $1.92 tax)"),
+        ("1.92", "21.60", "grows by $2.00 a day before tax. Of the storage so far, $21.60"),
+    ],
+)
+def test_storage_says_whether_it_is_with_tax(tax: str, settled: str, words: str) -> None:
+    content = replace(LAST, storage_tax=Decimal(tax), storage_settled=Decimal(settled))
+    assert words in text_of(draw_collect_letter(content, WORDS))
 
 
 def test_what_is_paid_is_said() -> None:

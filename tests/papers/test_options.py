@@ -4,12 +4,12 @@ from decimal import Decimal
 import msgspec
 import pytest
 
-from shopdesk.job.paper_content import EstimateContent, WaysOut
+from shopdesk.job.paper_content import EstimateContent, Letterhead, WaysOut
 from shopdesk.papers.estimate import draw_estimate
 from shopdesk.papers.options import draw_options
 from tests.papers.reading import letters_outside, page_texts, text_of
-from tests.papers.samples import ESTIMATE, SHOP_A4, WORDS
-from tests.papers.ways_out import FAILED, KIT, SHEET, WAYS_OUT
+from tests.papers.samples import CHARGES, ESTIMATE, SHOP, SHOP_A4, WORDS, totals
+from tests.papers.ways_out import FAILED, KIT, SHEET, USUAL_WAYS, WAYS_OUT
 
 BESIDE = replace(ESTIMATE, ways_out=WAYS_OUT)
 
@@ -48,6 +48,26 @@ def test_table_and_signature_stand_on_one_page() -> None:
     first = page_texts(draw_options(SHEET, WORDS))[0]
     assert "Price now" in first
     assert "Signature" in first
+
+
+@pytest.mark.parametrize("shop", [SHOP, SHOP_A4], ids=["letter", "A4"])
+def test_five_ways_in_usual_sentences_are_one_page_with_the_place_to_sign(shop: Letterhead) -> None:
+    (page,) = page_texts(draw_options(replace(SHEET, shop=shop, ways_out=USUAL_WAYS), WORDS))
+    assert "Signature" in page
+    assert "over the hours left" in page
+
+
+@pytest.mark.parametrize("shop", [SHOP, SHOP_A4], ids=["letter", "A4"])
+@pytest.mark.parametrize("lines", range(1, 7))
+def test_an_estimate_of_up_to_six_lines_with_its_ways_is_two_full_pages(
+    shop: Letterhead, lines: int
+) -> None:
+    rows = CHARGES[:lines]
+    content = replace(ESTIMATE, shop=shop, rows=rows, totals=totals(rows), ways_out=USUAL_WAYS)
+    first, second = page_texts(draw_estimate(content, WORDS))
+    assert "What the figures rest on" in first
+    assert "Your decision" in second
+    assert "Most it may come to" in second
 
 
 def test_there_is_a_box_under_each_way() -> None:

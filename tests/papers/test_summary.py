@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from shopdesk.job.paper_content import CreditRow
 from shopdesk.papers.summary import draw_summary
 from shopdesk.papers.words import Words
 from tests.papers.reading import letters_outside, page_texts, picture_shapes, text_of
@@ -154,3 +155,12 @@ def test_thirty_findings_repeat_their_head() -> None:
 )
 def test_it_says_whether_it_is_paid(owed: str, words: str) -> None:
     assert words in text_of(draw_summary(replace(SUMMARY, owed=Decimal(owed)), WORDS))
+
+
+def test_a_credit_is_told_at_the_sum_and_at_its_line() -> None:
+    done = (replace(SUMMARY.done[0], credited="the kit was faulty."), *SUMMARY.done[1:])
+    credits = (CreditRow(Decimal("19.87"), "the kit was faulty."),)
+    text = text_of(draw_summary(replace(SUMMARY, done=done, credits=credits), WORDS))
+    assert "That is after a credit of $19.87: the kit was faulty." in text
+    assert text.count("Credited: the kit was faulty.") == 1
+    assert "Credited" not in text_of(draw_summary(SUMMARY, WORDS))

@@ -1,5 +1,6 @@
 """Invented ways out for the tests of the papers: five columns, two of them no repair."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -99,3 +100,42 @@ SHEET = WaysOutContent(
     ways_out=WAYS_OUT,
     valid_until=date(2027, 4, 8),
 )
+
+_WORDS = (
+    "Puts right the likeliest cause: hardened carburettor diaphragms. 75 in 100 that "
+    "it runs then; if not, we go on, and it comes to about $91 on average. It leaves "
+    "the air filter and the spark plug, worn or due by now: about $29 later.",
+    "Costs $25.92 more now and takes in the fuel line, the fuel filter and the inlet "
+    "screen as well: 88 in 100 that it runs then. On average it ends about $14 "
+    "cheaper. It leaves the air filter and the spark plug, worn or due by now: about "
+    "$29 later.",
+    "Costs $39.42 more now and renews the air filter, the spark plug and the fuel "
+    "line as well, worn or due by now: 76 in 100 that it runs then.",
+    "About $199.00 for one like it, new, with $37.80 for finding the trouble. It has "
+    "its whole life ahead.",
+    "You pay $37.80 for finding the trouble and take it home as it came.",
+)
+_GUIDE = (
+    "Chances: by the complaint and what was found. The odds count 6 closed tickets "
+    "of this model and 9 of others of its kind that name their cause.",
+    "If the first fix does not cure, the next ones follow, best chance for the money "
+    "first, and in the end a search (2 h); each is paid for, none without asking you "
+    "again. The worst case leaves out causes rarer than 1 in 100, but is never below "
+    "the average.",
+    "Ready days: 3 machines before it, about 4.8 h, 6 h of bench work a working day, "
+    "if you say yes today.",
+    "Hours of life are a guide, no promise: about 210 h used since 2020, of 300 h "
+    "that such an engine is rated for (40 CFR 1054.107(a)(1)).",
+    "Cost per hour of life: the average until it runs, with what is worn or due and "
+    "left undone, over the hours left.",
+)
+USUAL_WAYS = replace(
+    WAYS_OUT,
+    columns=tuple(
+        replace(way, words=words) for way, words in zip(WAYS_OUT.columns, _WORDS, strict=True)
+    ),
+    suggestion="We would take “The kit”: $1.77 for each hour of life, the least among the ways "
+    "with a fair chance (at least 50 in 100). The choice is yours.",
+    guide=_GUIDE,
+)
+"""Five ways in sentences as long as they usually come."""

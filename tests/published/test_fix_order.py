@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+import math
+from collections.abc import Sequence
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shopdesk.bench.fix_order import cheapest_order, cost_to_cure, expected_cost
+from shopdesk.bench.fix_order import cheapest_order, cost_to_cure
 
 # Kalagnanam and Henrion (1988): single fault, independent remedies: in order of cost ÷ probability;
 # expected cost = Σ Cᵢ (1 − Σ_{j<i} pⱼ). All six orders of the worked example, computed by hand.
@@ -21,6 +23,16 @@ WORKED = {
     (0, 2, 1): 13.1,
     (2, 0, 1): 13.6,
 }
+
+
+def expected_cost(
+    probabilities: Sequence[float], costs: Sequence[float], order: Sequence[int]
+) -> float:
+    """The published sum: each fix is paid for while none before it has cured."""
+    return math.fsum(
+        costs[i] * (1 - math.fsum(probabilities[j] for j in order[:place]))
+        for place, i in enumerate(order)
+    )
 
 
 @pytest.mark.parametrize(("order", "cost"), WORKED.items())

@@ -19,7 +19,7 @@ from shopdesk.desk.machine_card import MachineCard
 from shopdesk.desk.owner_card import OwnerCard
 from shopdesk.desk.settings import Settings
 from shopdesk.desk.unfinished import named
-from shopdesk.job.drafts import MOST_LETTERS, Content, Place, draft_for, drafts_left, keep_draft
+from shopdesk.job.drafts import MOST_LETTERS, Content, Place, drafts_left, keep_draft
 from shopdesk.job.intake import TicketEntry, change_intake
 from shopdesk.job.moving import go_on
 from shopdesk.job.settings import as_entry, set_up_shop
@@ -469,7 +469,7 @@ def test_what_has_no_place_any_more_is_said_and_dropped(
     assert said in desk.notice
     assert desk.notice.endswith("Typed there was: “Dies hot.”.")
     assert desk.window.unfinished.words == ""
-    desk.until(lambda: draft_for(shift, place) is None, "the draft dropped")
+    desk.until(lambda: drafts_left(shift) == (), "the draft dropped")
 
 
 def test_the_time_it_says_is_the_shops(shift: Shift, ticket: TicketView, drive: Drive) -> None:

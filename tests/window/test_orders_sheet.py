@@ -172,7 +172,7 @@ def test_a_part_of_a_packet_leaves_the_rest_to_come(desk: Driver, stock: Stocked
     orders(desk)
     desk.press("<Alt-r>", "<Alt-n>")
     card = packet(desk)
-    desk.fill("1", "3.40")
+    desk.fill("1", "", "3.40")
     desk.press("<Control-s>")
     kept = open_order(desk.shift, order.id)
     assert kept.state == "part received"
@@ -183,6 +183,40 @@ def test_a_part_of_a_packet_leaves_the_rest_to_come(desk: Driver, stock: Stocked
     desk.press("<Escape>", "<Alt-r>")
     again = packet(desk)
     assert again.form.text_of(f"packs_{kept.lines[0].id}") == "1"
+
+
+def test_the_counts_are_typed_down_the_packet_and_then_the_costs(
+    desk: Driver, stock: Stocked
+) -> None:
+    first, second = placed(desk, stock).lines
+    orders(desk)
+    desk.press("<Alt-r>", "<Alt-n>")
+    desk.type("2")
+    desk.press("<Tab>")
+    desk.type("1")
+    desk.press("<Tab>")
+    desk.type("3.40")
+    form = packet(desk).form
+    assert [form.text_of(f"packs_{line.id}") for line in (first, second)] == ["2", "1"]
+    assert "3.40" in form.text_of(f"cost_{first.id}")
+
+
+def test_a_cost_that_is_hardly_meant_is_asked_about(desk: Driver, stock: Stocked) -> None:
+    order = placed(desk, stock)
+    cost = f"cost_{order.lines[0].id}"
+    orders(desk)
+    desk.press("<Alt-r>")
+    card = packet(desk)
+    card.form.restore({cost: "0"})
+    desk.dialogs.answers.append(False)
+    desk.press("<Control-s>")
+    assert "for nothing" in desk.dialogs.asked[-1]
+    assert card.form.text_of(cost) == "0"
+    assert open_order(desk.shift, order.id).state == "ordered"
+    desk.dialogs.answers.append(True)
+    desk.press("<Control-s>")
+    assert open_order(desk.shift, order.id).state == "received"
+    assert all(offer.cost for offer in open_part(desk.shift, stock.filter.id).offers)
 
 
 def test_more_than_was_ordered_is_said_at_its_line(desk: Driver, stock: Stocked) -> None:

@@ -5,6 +5,7 @@ Everything that is still to come stands there already, so that a whole packet ne
 
 import tkinter as tk
 from collections.abc import Callable
+from dataclasses import replace
 
 import ttkbootstrap as ttk
 
@@ -16,7 +17,7 @@ from shopdesk.desk.front import Front
 from shopdesk.desk.parts.receipt_list import ReceiptList
 from shopdesk.job.parts.order_views import OrderLineView, OrderView, open_order
 from shopdesk.job.parts.receipt import PackedEntry, Receipt, ReceiptEntry
-from shopdesk.job.parts.receiving import all_to_come, receive
+from shopdesk.job.parts.receiving import all_to_come, asked_costs, receive
 from shopdesk.pricing.money import show_quantity
 
 
@@ -58,9 +59,10 @@ class ReceivingCard(Card):
         if self._order is None or not self._order.may_receive:
             return True
         order_id = self._order.id
-        receipt = self.attempt(
-            lambda: receive(self.front.shift, order_id, self._entry()), self.form
-        )
+        entry = self._confirmed(order_id, self._entry())
+        if entry is None:
+            return False
+        receipt = self.attempt(lambda: receive(self.front.shift, order_id, entry), self.form)
         if receipt is None:
             return False
         self.form.settle()
@@ -94,6 +96,7 @@ class ReceivingCard(Card):
         form.next_row()
         form.line("note", "Note", "on the packet", span=9)
         form.line("postage", "Postage charged", span=3)
+        _walk_down(form)
         form.fill(values)
         self.watch_form(form)
         if order.may_receive:
@@ -112,6 +115,17 @@ class ReceivingCard(Card):
             form.text_of("postage"),
             form.text_of("note"),
         )
+
+    def _confirmed(self, order_id: int, entry: ReceiptEntry) -> ReceiptEntry | None:
+        """Ask about every cost that is hardly meant; ``None`` where one is to be looked at."""
+        asked = self.attempt(lambda: asked_costs(self.front.shift, order_id, entry), self.form)
+        for line_id, question in (asked or {}).items():
+            if not self.front.dialogs.confirm(
+                "What a pack costs", question, "It is so", "Look again", risky=True
+            ):
+                self.form[f"cost_{line_id}"].focus_input()
+                return None
+        return None if asked is None else replace(entry, confirmed=frozenset(asked))
 
     def _empty(self) -> None:
         names = [name for name in self.form.fields if name.startswith("packs_")]
@@ -139,3 +153,10 @@ def _put_line(form: Form, line: OrderLineView) -> None:
     )
     form.line(f"packs_{line.id}", "Packs that came", span=2)
     form.line(f"cost_{line.id}", "A pack costs us", span=3)
+
+
+def _walk_down(form: Form) -> None:
+    """Let Tab go down the counts first, then down the costs, then to what is of the packet."""
+    for field in form:
+        if not field.name.startswith("packs_"):
+            field.lift()

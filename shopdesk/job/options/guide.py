@@ -16,8 +16,8 @@ def guide(chances: Chances, life: Life, queue: Queue, shop: Shop) -> tuple[str, 
 
 
 PER_HOUR = (
-    "Cost per hour of life: what is paid on average until it runs, with what is worn or due by now "
-    "and left undone, over the hours left."
+    "Cost per hour of life: the average until it runs, with what is worn or due and left undone, "
+    "over the hours left."
 )
 
 
@@ -34,9 +34,9 @@ def _way_on(chances: Chances) -> str:
     hours = show_quantity(chances.cause(SOMETHING_ELSE).minutes / 60)
     return (
         "If the first fix does not cure, the next ones follow, best chance for the money first, "
-        f"and in the end a search ({hours} h); each is paid for. The worst case leaves out causes "
-        f"rarer than {in_a_hundred(option_rules().worst_from)}, but is never below the average. "
-        "Nothing beyond your yes is done without asking you again."
+        f"and in the end a search ({hours} h); each is paid for, none without asking you again. "
+        f"The worst case leaves out causes rarer than {in_a_hundred(option_rules().worst_from)}, "
+        "but is never below the average."
     )
 
 

@@ -6,8 +6,7 @@ from decimal import Decimal
 from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.parts.catalogue import find_part
-from shopdesk.job.parts.opened import days_of, offers_of, part_view
-from shopdesk.job.parts.stock_levels import level_of
+from shopdesk.job.parts.opened import offers_of, part_view
 from shopdesk.job.parts.suppliers import find_supplier
 from shopdesk.job.parts.views import OfferView, PartView
 from shopdesk.job.shift import Change, Shift
@@ -83,16 +82,6 @@ def offer_for(supplier: Supplier, part: Part, pack: Decimal | None = None) -> Of
     """Return the supplier's offer of that pack, or else of the cheapest piece, in a transaction."""
     rows = [row for row in offers_of(part.id) if row.supplier_id == supplier.id]
     return next((row for row in rows if pack is None or row.pack == pack), None)
-
-
-def lead_days_of(part_id: int, quantity: Decimal) -> int | None:
-    """Return in how many days so many can be here: 0 where they are free in the bin already.
-
-    None where nobody offers the part. Called inside a transaction.
-    """
-    if level_of(part_id).free >= quantity:
-        return 0
-    return min(map(days_of, offers_of(part_id)), default=None)
 
 
 def note_cost(

@@ -22,6 +22,8 @@ class ReceiptEntry:
     lines: tuple[PackedEntry, ...]
     postage: str = ""
     note: str = ""
+    confirmed: frozenset[int] = frozenset()
+    """The lines whose cost was asked about, and is so."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from shopdesk.job import typed
 from shopdesk.job.moving import move_on
 from shopdesk.job.opened import tag_of
 from shopdesk.job.parts.catalogue import find_part
+from shopdesk.job.parts.doubtful_cost import doubt
 from shopdesk.job.parts.kits import contents_of, unpack
 from shopdesk.job.parts.offers import note_cost
 from shopdesk.job.parts.order_views import order_view
@@ -18,7 +19,7 @@ from shopdesk.job.parts.receipt import Came, PackedEntry, Receipt, ReceiptEntry,
 from shopdesk.job.parts.settling import settle_lines
 from shopdesk.job.parts.stock import RECEIVED, move, supply_for, waiting_lines
 from shopdesk.job.parts.stock_levels import level_of
-from shopdesk.job.shift import Change, Shift
+from shopdesk.job.shift import Change, Shift, load_shop
 from shopdesk.job.stages import Stage, ways_on
 from shopdesk.job.standing import ON_HAND, ON_ORDER, find_ticket, rows_of, standing_of
 from shopdesk.job.views import machine_title
@@ -44,12 +45,17 @@ def receive(shift: Shift, order_id: int, entry: ReceiptEntry) -> Receipt:
 
     Pieces go to the lines of tickets that the order was for, first promised first, then to others
     that wait for the part; kits are opened where tickets wait for what they hold. A ticket whose
-    last part came moves on to Repair. Raises ``JobError`` at ``packs_<line>`` or ``cost_<line>``.
+    last part came moves on to Repair. Raises ``JobError`` at ``packs_<line>`` or ``cost_<line>``,
+    also for a cost to ask about (see ``asked_costs``) that was not confirmed.
     """
     with shift.changing() as change:
         order = _placed(order_id)
         rows = {row.id: row for row in lines_of(order)}
-        came = [_take_in(change, rows, packed) for packed in entry.lines if _is_typed(packed)]
+        came = [
+            _take_in(change, rows, packed, sure=packed.line_id in entry.confirmed)
+            for packed in entry.lines
+            if _is_typed(packed)
+        ]
         _fill(change, order, entry)
         if not came:
             raise JobError("Nothing is typed: type how many packs came of each.", "lines")
@@ -64,6 +70,19 @@ def receive(shift: Shift, order_id: int, entry: ReceiptEntry) -> Receipt:
             tickets=tuple(_tickets(change, given)),
             into_stock=tuple(_into_stock(change, [row for row, _ in came], given)),
         )
+
+
+def asked_costs(shift: Shift, order_id: int, entry: ReceiptEntry) -> dict[int, str]:
+    """Return by line what to ask about its cost, which is 0 or far from what was agreed.
+
+    Raises ``JobError`` at ``cost_<line>`` where no amount is typed.
+    """
+    with shift.records.reading():
+        symbol = load_shop().currency
+        typed_in = {packed.line_id: packed for packed in entry.lines if _is_typed(packed)}
+        rows = [row for row in lines_of(find_order(order_id)) if row.id in typed_in]
+        asked = {row.id: doubt(row, _cost(row, typed_in[row.id]), symbol) for row in rows}
+        return {line_id: question for line_id, question in asked.items() if question}
 
 
 def _placed(order_id: int) -> PartOrder:
@@ -86,24 +105,34 @@ def _fill(change: Change, order: PartOrder, entry: ReceiptEntry) -> None:
 
 
 def _take_in(
-    change: Change, rows: dict[int, OrderLine], packed: PackedEntry
+    change: Change, rows: dict[int, OrderLine], packed: PackedEntry, *, sure: bool
 ) -> tuple[OrderLine, Came]:
     """Put the packs of one line into the bin, at what they cost."""
     row = rows.get(packed.line_id)
     if row is None:
         raise JobError("That line is not on this order: open it again.", f"packs_{packed.line_id}")
     packs = _packs(row, packed)
-    cost = typed.optional_money(packed.cost, f"cost_{row.id}")
-    row.cost = row.cost if cost is None else cost
+    cost = _cost(row, packed)
+    question = "" if sure else doubt(row, cost, change.shop.currency)
+    if question:
+        raise JobError(f"{question} Confirm it, or type what it cost.", f"cost_{row.id}")
+    row.cost = cost
     row.received += packs
     row.back_ordered = row.back_ordered and packs_to_come(row) > 0
     change.save(row)
     part = find_part(row.part_id)
-    note_cost(change, row.order.supplier, part, row.pack, row.cost, row.supplier_number)
+    if row.cost:
+        note_cost(change, row.order.supplier, part, row.pack, row.cost, row.supplier_number)
     pieces, each = packs * row.pack, each_of(row.cost, row.pack)
     move(change, part, pieces, RECEIVED, order_line=row, cost=each)
     words = f"{show_quantity(pieces)} × {part.name}"
     return row, Came(part.number, part.name, packs, pieces, each, words)
+
+
+def _cost(row: OrderLine, packed: PackedEntry) -> Decimal:
+    """Return what a pack cost as typed, else as agreed."""
+    cost = typed.optional_money(packed.cost, f"cost_{row.id}")
+    return row.cost if cost is None else cost
 
 
 def _packs(row: OrderLine, packed: PackedEntry) -> Decimal:

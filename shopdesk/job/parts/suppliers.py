@@ -80,12 +80,6 @@ def suppliers(shift: Shift, *, inactive: bool = False) -> tuple[SupplierView, ..
         return tuple(supplier_view(row) for row in rows if row.active or inactive)
 
 
-def get_supplier(shift: Shift, supplier_id: int) -> SupplierView:
-    """Return one supplier; raises ``JobError`` if there is none of that id."""
-    with shift.records.reading():
-        return supplier_view(find_supplier(supplier_id))
-
-
 def find_supplier(supplier_id: int) -> Supplier:
     """Return the row (inside a transaction); raises ``JobError`` if there is none."""
     supplier = row_of(Supplier, supplier_id)

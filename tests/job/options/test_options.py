@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from shopdesk.job.approval import approve, drop_approval, quote
+from shopdesk.job.approval import approve, drop_approval, estimate_as_given, quote
 from shopdesk.job.causes import overrule, say_cause
 from shopdesk.job.diagnosis import record_finding
 from shopdesk.job.labour.flat_times import FlatTimeEntry, add_flat_time
@@ -420,6 +420,36 @@ def test_what_is_done_stays(shift: Shift, ticket: TicketView) -> None:
     taken = take_option(shift, ticket.id, "kit")
     assert [one.description for one in taken.lines[:2]] == ["Mend it", "Carburettor and line kit"]
     assert taken.totals.total == chosen.price_now
+
+
+@pytest.mark.parametrize("typed", ["", "in 2 days", "in 30 days"])
+def test_an_estimate_names_one_day_for_the_way_whose_lines_it_has(
+    shift: Shift, ticket: TicketView, typed: str
+) -> None:
+    take_option(shift, ticket.id, "kit")
+    worked_out = {one.title: one.ready_on for one in options_for(shift, ticket.id).options}
+    given = quote(shift, ticket.id, typed).estimates[-1]
+    content = estimate_as_given(shift, given.id)
+    assert content.ways_out is not None
+    kit = content.ways_out.itemised
+    assert kit and worked_out[kit] != ticket.promised_on
+    said = {way.title: way.ready for way in content.ways_out.columns}
+    assert content.ready_by == said.pop(kit)
+    if not typed:
+        assert content.ready_by == worked_out[kit]
+    assert said == {title: day for title, day in worked_out.items() if title != kit}
+
+
+def test_an_estimate_of_lines_that_are_no_way_out_names_the_promise(
+    shift: Shift, ticket: TicketView
+) -> None:
+    take_option(shift, ticket.id, "kit")
+    grip = LineEntry("part", "Grip", unit_price="10.00", reason="preventive")
+    add_line(shift, ticket.id, grip)
+    content = estimate_as_given(shift, quote(shift, ticket.id).estimates[-1].id)
+    assert content.ways_out is not None
+    assert content.ways_out.itemised == ""
+    assert content.ready_by == ticket.promised_on
 
 
 def test_while_a_yes_stands_no_other_way_is_taken(shift: Shift, ticket: TicketView) -> None:

@@ -24,11 +24,8 @@ from shopdesk.job.parts.fits import (
     FitEntry,
     add_fit,
     cause_choices,
-    choices_for,
     drop_fit,
     kind_choices,
-    kits_for,
-    parts_for,
     task_choices,
 )
 from shopdesk.job.parts.kits import KitEntry, contents_of, open_kit, set_kit
@@ -37,7 +34,6 @@ from shopdesk.job.parts.offers import (
     add_offer,
     change_offer,
     drop_offer,
-    lead_days_of,
     offer_entry,
 )
 from shopdesk.job.parts.prices import cost_in_force, price_in_force, prices_in_force
@@ -45,13 +41,11 @@ from shopdesk.job.parts.suppliers import (
     SupplierEntry,
     add_supplier,
     change_supplier,
-    get_supplier,
     keep_supplier,
     supplier_entry,
     suppliers,
 )
 from shopdesk.job.shift import Shift, save_shop
-from shopdesk.job.units import find_unit
 from shopdesk.pricing.part_price import MarkupBand
 from tests.job.parts.storeroom import (
     DELLOW,
@@ -65,7 +59,7 @@ from tests.job.parts.storeroom import (
     sound,
 )
 from tests.job.test_any_text import ANY_TEXT, PER_SHOP, refusal
-from tests.job.workshop import SHOP, TRIMMER, Clock, refused, taken_in
+from tests.job.workshop import SHOP, Clock, refused
 
 LINE = PartEntry("FL-3/32", "Fuel line", "new", bin="C5", reorder_at="0", reorder_to="25")
 KIT = PartEntry("TK-26", "Tune-up kit", price="21.50")
@@ -226,20 +220,9 @@ def test_one_offer_for_each_pack(shift: Shift) -> None:
         drop_offer(shift, 77)
 
 
-def test_how_long_a_part_takes(shift: Shift) -> None:
-    view = part(shift, FILTER, "1")
-    with shift.records.reading():
-        assert lead_days_of(view.id, Decimal(1)) == 0
-        assert lead_days_of(view.id, Decimal(2)) is None
-    offered(shift, view.id)
-    offered(shift, view.id, DELLOW, lead_days="2")
-    with shift.records.reading():
-        assert lead_days_of(view.id, Decimal(2)) == 2
-
-
 def test_a_supplier_is_kept_as_typed(shift: Shift) -> None:
     view = add_supplier(shift, NORTHBANK)
-    assert get_supplier(shift, view.id) == view
+    assert suppliers(shift) == (view,)
     entry = supplier_entry(view)
     assert (entry.free_postage_from, entry.lead_days) == ("60.00", "3")
     changed = change_supplier(shift, view.id, replace(entry, account="F-88"), view.version)
@@ -339,68 +322,6 @@ def test_what_a_part_is_for_is_said_in_words(shift: Shift) -> None:
         add_fit(shift, view.id, FitEntry(make="Tarnbeck"))
     with refused(shift, "fit", "open the part again"):
         drop_fit(shift, 77)
-
-
-def test_the_parts_for_a_cause_are_those_of_the_own_model_if_any(shift: Shift) -> None:
-    unit_id = taken_in(shift).unit.id
-    any_plug, own, grommet = (
-        add_part(shift, PartEntry(number, name))
-        for number, name in (("P-1", "Spark plug"), ("P-2", "Plug"), ("G-1", "Grommet"))
-    )
-    add_fit(shift, any_plug.id, FitEntry(kind=TRIMMER.kind, cause="stale-fuel"))
-
-    def chosen() -> list[tuple[str, str]]:
-        with shift.records.reading():
-            return [(row.number, str(n)) for row, n in parts_for(find_unit(unit_id), "stale-fuel")]
-
-    assert chosen() == [("P-1", "1")]
-    for one, quantity in ((own, "2"), (grommet, "1")):
-        add_fit(
-            shift,
-            one.id,
-            FitEntry(make="TARNBECK", model="tb26", cause="stale-fuel", quantity=quantity),
-        )
-    assert chosen() == [("G-1", "1"), ("P-2", "2")]
-    keep_part(shift, own.id, False)
-    assert chosen() == [("G-1", "1")]
-    with shift.records.reading():
-        assert parts_for(find_unit(unit_id), "ethanol") == ()
-        assert parts_for(find_unit(unit_id)) == ()
-
-
-def test_parts_of_one_name_are_a_choice(shift: Shift) -> None:
-    unit_id = taken_in(shift).unit.id
-    dear = part(shift, replace(PLUG, number="D-1"))
-    cheap = part(shift, replace(PLUG, number="C-1"))
-    used = part(shift, replace(PLUG, number="C-1", condition="used"), "5")
-    for one, cost in ((dear, "9"), (cheap, "4")):
-        add_fit(shift, one.id, FitEntry(cause="stale-fuel"))
-        supplier = replace(NORTHBANK, name=f"Supplier {cost}")
-        offered(shift, one.id, supplier, cost)
-    add_fit(shift, used.id, FitEntry(cause="stale-fuel"))
-    with shift.records.reading():
-        ((first, *others),) = choices_for(find_unit(unit_id), "stale-fuel")
-        assert parts_for(find_unit(unit_id), "stale-fuel") == (first,)
-    assert [first[0].id, *(row.id for row, _ in others)] == [cheap.id, dear.id, used.id]
-
-
-def test_kits_for_a_machine(shift: Shift) -> None:
-    unit_id = taken_in(shift).unit.id
-    one, two, said, bare = (
-        add_part(shift, PartEntry(f"K-{place}", f"Kit {place}")) for place in range(4)
-    )
-    filter_, plug, other = (
-        add_part(shift, PartEntry(number, number)) for number in ("F", "P", "O")
-    )
-    for fitting in (filter_, plug, said):
-        add_fit(shift, fitting.id, FitEntry(kind=TRIMMER.kind))
-    set_kit(shift, one.id, (KitEntry(filter_.id), KitEntry(other.id)))
-    set_kit(shift, two.id, (KitEntry(filter_.id), KitEntry(plug.id)))
-    set_kit(shift, said.id, (KitEntry(other.id),))
-    set_kit(shift, bare.id, (KitEntry(other.id, "2"),))
-    with shift.records.reading():
-        assert [kit.number for kit in kits_for(find_unit(unit_id))] == ["K-2", "K-1", "K-0"]
-        assert parts_for(find_unit(unit_id), task=task_choices()[0][0]) == ()
 
 
 def test_a_part_opened_says_who_waits_and_what_moved(shift: Shift) -> None:

@@ -13,7 +13,7 @@ from shopdesk.job.parts.offers import OfferEntry, add_offer
 from shopdesk.job.parts.order_views import OrderView, open_order
 from shopdesk.job.parts.ordering import OrderLineEntry, add_order_line, new_order, place_order
 from shopdesk.job.parts.receipt import PackedEntry, Receipt, ReceiptEntry
-from shopdesk.job.parts.receiving import all_to_come, receive
+from shopdesk.job.parts.receiving import all_to_come, asked_costs, receive
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.views import LineView, TicketView
@@ -275,3 +275,31 @@ def test_the_defaults_are_all_that_is_to_come(shift: Shift) -> None:
     assert all_to_come(shift, order.id) == ReceiptEntry(
         (PackedEntry(order.lines[1].id, "1", "3.10"),), "8.50"
     )
+
+
+def test_a_cost_for_nothing_is_asked_about_and_is_never_the_suppliers_price(shift: Shift) -> None:
+    view = part(shift)
+    order = ordered(shift, offered(shift, view.id), view.id)
+    line = order.lines[0].id
+    entry = ReceiptEntry((PackedEntry(line, "1", "0"),))
+    with refused(shift, f"cost_{line}", "for nothing"):
+        receive(shift, order.id, entry)
+    assert list(asked_costs(shift, order.id, entry)) == [line]
+    agreed = open_part(shift, view.id).offers[0].cost
+    receive(shift, order.id, replace(entry, confirmed=frozenset((line,))))
+    assert level(shift, view.id)[0] == "1"
+    assert open_part(shift, view.id).offers[0].cost == agreed
+
+
+def test_a_cost_far_from_what_was_agreed_is_asked_about(shift: Shift) -> None:
+    view = part(shift)
+    order = ordered(shift, offered(shift, view.id, cost="4.00"), view.id)
+    line = order.lines[0].id
+    asked = {
+        cost: bool(asked_costs(shift, order.id, ReceiptEntry((PackedEntry(line, "1", cost),))))
+        for cost in ("2.00", "1.99", "6.00", "6.01", "40.00", "")
+    }
+    assert [cost for cost, is_asked in asked.items() if is_asked] == ["1.99", "6.01", "40.00"]
+    with refused(shift, f"cost_{line}", "$40.00, ordered at $4.00: is that so?"):
+        came(shift, order, "1", "40.00")
+    assert not asked_costs(shift, order.id, ReceiptEntry((PackedEntry(line, "", "40.00"),)))
