@@ -2,7 +2,7 @@
 
 import tkinter as tk
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 import ttkbootstrap as ttk
@@ -55,6 +55,11 @@ class Keys:
             for sequence in _sequences(name):
                 self._window.bind(sequence, partial(self._pressed, name))
         self._keys[name].append(Key(owner, name, does, run, shut))
+
+    def rename(self, owner: tk.Misc, does: str) -> None:
+        """Say something else of what the keys of ``owner`` do."""
+        for keys in self._keys.values():
+            keys[:] = [replace(one, does=does) if one.owner is owner else one for one in keys]
 
     def in_force(self) -> list[Key]:
         """Return the keys that would do something now, in the order they were added."""

@@ -117,6 +117,11 @@ class Page(ttk.Frame):
         held = None if self._ticket is None else self.front.drafts.held(self.held_at(self._ticket))
         self.put_back.show(held, self._scroll or self.body)
 
+    def to_top(self) -> None:
+        """Show the top of the page."""
+        if self._scroll:
+            self._scroll.to_top()
+
     def throw_away(self) -> None:
         """Show what is kept, and nothing of what was typed."""
         self.front.drafts.forget(self.held_at(self.ticket))
@@ -132,8 +137,8 @@ class Page(ttk.Frame):
         for name in typed.keys() & self._forms.keys():
             self._forms[name].restore(typed[name])
         self._showing = False
-        if self._scroll and not same:
-            self._scroll.to_top()
+        if not same:
+            self.to_top()
 
     def attempt(
         self,

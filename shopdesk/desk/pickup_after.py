@@ -12,7 +12,7 @@ from shopdesk.desk.page import Page
 from shopdesk.desk.rows import Column, RowList
 from shopdesk.job.after import STATES, make_reminder, set_reminder_state
 from shopdesk.job.opened import open_ticket
-from shopdesk.job.upkeep_plan import PlanView, upkeep_plan
+from shopdesk.job.upkeep_plan import PlanRow, PlanView, upkeep_plan
 from shopdesk.job.views import TicketView
 
 _NEXT_SHOWN = 3
@@ -130,14 +130,16 @@ class After(ttk.Frame):
 
 
 def _next_words(plan: PlanView) -> str:
-    """Return what is due next, and who can do it."""
-    dated = [row for row in plan.rows if row.due_on is not None][:_NEXT_SHOWN]
-    if not dated:
-        return "No upkeep of this machine has a day."
-    said = [
-        f"{show_date(row.due_on)[4:]} {row.title} "
-        f"({'the owner can' if row.owner_can else 'better left to us'})"
-        for row in dated
-        if row.due_on is not None
+    """Return what is overdue, what is due next, and who can do it."""
+    dated = [(row.due_on, row) for row in plan.rows if row.due_on is not None]
+    now = [_task_words(row) for due_on, row in dated if due_on <= plan.on]
+    ahead = [
+        f"{show_date(due_on)[4:]} {_task_words(row)}" for due_on, row in dated if due_on > plan.on
     ]
-    return f"Next: {'; '.join(said)}."
+    said = [f"Overdue, due now: {'; '.join(now)}."] if now else []
+    said += [f"Next: {'; '.join(ahead[:_NEXT_SHOWN])}."] if ahead else []
+    return " ".join(said) or "No upkeep of this machine has a day."
+
+
+def _task_words(row: PlanRow) -> str:
+    return f"{row.title} ({'the owner can' if row.owner_can else 'better left to us'})"

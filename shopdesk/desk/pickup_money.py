@@ -239,16 +239,16 @@ class Money(ttk.Frame):
             self._write_off()
 
     def _write_off(self) -> None:
-        page, ticket = self._page, self._page.ticket
+        page, ticket, shop = self._page, self._page.ticket, self._page.front.shift.shop
         typed = self._asked(
             _WRITE_OFF,
             f"How much of the {self._shown(ticket.balance)} that is owed is given up?",
             str(ticket.balance),
-            lambda amount: amount_given_up(ticket, amount),
+            lambda amount: amount_given_up(ticket, amount, shop),
         )
         if typed is None:
             return
-        amount = self._shown(amount_given_up(ticket, typed))
+        amount = self._shown(amount_given_up(ticket, typed, shop))
         question = (
             f"Why is {amount} given up? It stays on the ticket as a debt that was written off."
         )

@@ -76,17 +76,13 @@ class WorkList(ttk.Frame):
         )
 
     def tick(self) -> None:
-        """Tick the chosen line as done, or take the tick off; then go to the next line."""
+        """Tick the chosen line as done, or take the tick off; it stays chosen."""
         line = self._chosen()
         if line is None:
             return
         job = undo_line if line.done else do_line
         said = f"{line.description}: {'not done yet' if line.done else 'done'}."
-        if (
-            self._page.attempt(lambda: job(self._page.front.shift, line.id), said=said)
-            and not line.done
-        ):
-            self._go_on_from(line.id)
+        self._page.attempt(lambda: job(self._page.front.shift, line.id), said=said)
 
     def _here(self) -> None:
         line = self._chosen()
@@ -102,13 +98,6 @@ class WorkList(ttk.Frame):
             self._page.front.notices.trouble("Choose a line of the work first.")
             self.list.focus_list()
         return line
-
-    def _go_on_from(self, line_id: int) -> None:
-        keys = list(self._lines)
-        after = keys[keys.index(line_id) + 1 :]
-        undone = [key for key in after if not self._lines[key].done]
-        if undone:
-            self.list.select(undone[0])
 
 
 def _cells(line: LineView, today: date) -> tuple[str, ...]:

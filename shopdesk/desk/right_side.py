@@ -101,6 +101,8 @@ class RightSide(ttk.Frame):
             self._under.clear()
         elif under is not None:
             self._under.append((under, under.held_at))
+        if found is not self._shown:
+            found.to_top()
         self._bring(found)
         return found
 

@@ -19,6 +19,9 @@ _KEPT = 0.75
 _CELL_EDGES = 10
 """What a cell keeps free at its sides, in unscaled pixels."""
 
+_FAR = {"<Prior>": -1, "<Next>": 1, "<Home>": -2, "<End>": 2}
+"""Keys that go far in a list: by a screen of it, or (twice as far) to its end."""
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -52,6 +55,8 @@ class RowList(ttk.Frame):
         self._empty = ttk.Label(self.tree, text=empty, bootstyle="secondary", justify="center")
         self._rows: dict[str, tuple[Sequence[str], str]] = {}
         self.tree.bind("<FocusIn>", self._focused)
+        for key, far in _FAR.items():
+            self.tree.bind(key, partial(self._go_far, far))
         when_widths_change(self.tree, self._fit_columns)
         self.tree.bind("<<TreeviewSelect>>", lambda _event: self.on_select())
         self.tree.bind("<ButtonRelease-1>", self._remember_widths, add="+")
@@ -164,6 +169,17 @@ class RowList(ttk.Frame):
         for iid, (cells, font) in self._rows.items():
             shown = [fitted(cell, room, font) for cell, room in zip(cells, rooms, strict=False)]
             self.tree.item(iid, values=shown)
+
+    def _go_far(self, far: int, event: "tk.Event[tk.Misc]") -> str | None:
+        """Choose the row so many screens of the list away, or the first or the last."""
+        if with_modifier(event):
+            return None
+        rows = self.tree.get_children()
+        if rows:
+            at = self.tree.index(self.tree.focus() or rows[0])
+            step = far * max(int(self.tree["height"]) - 1, 1) if abs(far) == 1 else far * len(rows)
+            self.select(int(rows[min(max(at + step, 0), len(rows) - 1)]))
+        return "break"
 
     def _focused(self, _event: object) -> None:
         rows = self.tree.get_children()

@@ -1,11 +1,20 @@
 """A page that scrolls when it is too tall, and brings the focused field into sight."""
 
 import tkinter as tk
+from functools import partial
+from typing import Literal
 
 import ttkbootstrap as ttk
 
 _MARGIN = 24
 _SHOWN = "<<Shown>>"
+_KEYS: dict[str, tuple[int, Literal["pages", "moveto"]]] = {
+    "<Prior>": (-1, "pages"),
+    "<Next>": (1, "pages"),
+    "<Control-Home>": (0, "moveto"),
+    "<Control-End>": (1, "moveto"),
+}
+"""The keys that go through a page, and how far."""
 
 
 def bring_into_sight(widget: tk.Misc) -> None:
@@ -60,6 +69,7 @@ class ScrollPage(ttk.Frame):
                 ("<MouseWheel>", self._wheel),
                 ("<Button-4>", self._wheel),
                 ("<Button-5>", self._wheel),
+                *((key, partial(self._turn, *far)) for key, far in _KEYS.items()),
             )
         ]
         self._bound = bound
@@ -85,6 +95,17 @@ class ScrollPage(ttk.Frame):
         if self._holds(event.widget) and not scrolls_itself and self._bar.winfo_ismapped():
             up = event.num == 4 or (event.num != 5 and event.delta > 0)
             self._canvas.yview_scroll(-3 if up else 3, "units")
+
+    def _turn(self, far: int, unit: Literal["pages", "moveto"], event: "tk.Event[tk.Misc]") -> None:
+        """Go through the page by key, where neither a text nor a list has its own use for it."""
+        if not self.winfo_exists() or not self.winfo_viewable():
+            return
+        if isinstance(event.widget, tk.Text | ttk.Treeview | tk.Listbox):
+            return
+        if unit == "pages":
+            self._canvas.yview_scroll(far, "pages")
+        else:
+            self._canvas.yview_moveto(far)
 
     def _fit(self, _event: object) -> None:
         width, seen = self._canvas.winfo_width(), self._canvas.winfo_height()

@@ -58,6 +58,10 @@ class Sheet(ttk.Frame):
         """Show the sheet as things stand now, where it stands for no one owner or machine."""
         self.focus_first()
 
+    def to_top(self) -> None:
+        """Show the top of the sheet."""
+        self._scroll.to_top()
+
     def come_back(self, place: Place) -> None:
         """Show the sheet as it was left at ``place``, as things stand now."""
         self.show_now()

@@ -10,6 +10,7 @@ from shopdesk.desk import look
 from shopdesk.desk.front import Front
 from shopdesk.desk.header import Header
 from shopdesk.desk.page import Draft, Page
+from shopdesk.desk.part_credit import PartCreditCard
 from shopdesk.desk.way_bar import WayBar
 from shopdesk.job.drafts import Place
 from shopdesk.job.history import unit_history
@@ -28,9 +29,10 @@ class TicketPane(ttk.Frame):
         self._kinds = tuple(pages)
         self._built: dict[str, Page] = {}
         self._ticket: TicketView | None = None
+        self._in_sight: Page | None = None
         self.header = Header(self, front)
         self.header.pack(fill="x")
-        self.ways = WayBar(self, front, self._save_page)
+        self.ways = WayBar(self, front, self._save_page, self._still_typed)
         self.ways.pack(side="bottom", fill="x")
         self._book = ttk.Notebook(self)
         self._book.pack(fill="both", expand=True)
@@ -68,6 +70,7 @@ class TicketPane(ttk.Frame):
         """Bring a page into sight."""
         self._book.select(self._kinds.index(kind))
         self._show_page()
+        self.page.to_top()
 
     def prepare(self, title: str, draft: Draft) -> None:
         """Turn to a page with this typed on it; what is typed there and not kept goes first."""
@@ -159,6 +162,9 @@ class TicketPane(ttk.Frame):
         ticket, page = self._ticket, self.page
         typed = None if page.shows(ticket) else self._front.drafts.find(page.held_at(ticket))
         page.show(ticket, typed.content if typed else None)
+        if page is not self._in_sight:
+            page.to_top()
+        self._in_sight = page
         self.mark()
 
     def _typed(self, page: Page) -> None:
@@ -167,6 +173,16 @@ class TicketPane(ttk.Frame):
 
     def _save_page(self) -> bool:
         return self.page.save() if self._ticket is not None else True
+
+    def _still_typed(self) -> list[str]:
+        """Name where something of the ticket is typed and not saved."""
+        if self._ticket is None:
+            return []
+        places = [
+            Place(name, self._ticket.id)
+            for name in (*(kind.title for kind in self._kinds), PartCreditCard.page)
+        ]
+        return [one.called for one in self._front.drafts.all if one.place in places]
 
     def _is_typed(self, kind: type[Page]) -> bool:
         if self._ticket is None:

@@ -1,7 +1,7 @@
 """The bar under a ticket: the way on with what is missing, and the way back with a reason."""
 
 import tkinter as tk
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from itertools import islice
 
@@ -24,12 +24,22 @@ _DOES = ("Go on to the next stage", "Go on the other way")
 
 
 class WayBar(ttk.Frame):
-    """Moves the ticket. ``save_first`` keeps what is typed and says whether that went well."""
+    """Moves the ticket. ``save_first`` keeps what is typed and says whether that went well.
 
-    def __init__(self, parent: tk.Misc, front: Front, save_first: Callable[[], bool]) -> None:
+    ``still_typed`` names what of the ticket is typed elsewhere, which holds back a handing over.
+    """
+
+    def __init__(
+        self,
+        parent: tk.Misc,
+        front: Front,
+        save_first: Callable[[], bool],
+        still_typed: Callable[[], Sequence[str]],
+    ) -> None:
         super().__init__(parent, padding=(12, 6))
         self._front = front
         self._save_first = save_first
+        self._still_typed = still_typed
         self._ticket: TicketView | None = None
         self._ways: tuple[Way, ...] = ()
         ttk.Separator(parent, orient="horizontal").pack(side="bottom", fill="x")
@@ -86,6 +96,12 @@ class WayBar(ttk.Frame):
         way = next((way for way in self._ticket.ways_on if way.to is to), None)
         if way is None or way.missing:
             self._front.notices.trouble(missing_words(way) if way else f"No way leads to {to} now.")
+            return
+        if to is Stage.CLOSED and (typed := self._still_typed()):
+            self._front.notices.trouble(
+                f"Typed and not saved yet: {', '.join(typed)}. Save it or empty it, "
+                "then hand the machine over."
+            )
             return
         if not ask_cause(self._front, self._ticket, to):
             return

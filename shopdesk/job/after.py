@@ -1,6 +1,7 @@
 """After pickup: the upkeep that falls due for a machine, and the reminder of it."""
 
-from datetime import date, timedelta
+from dataclasses import replace
+from datetime import date
 
 import msgspec
 
@@ -16,19 +17,16 @@ from shopdesk.job.standing import find_ticket
 from shopdesk.job.upkeep_plan import UpkeepAhead, dues_of, upkeep_ahead
 from shopdesk.job.views import TicketView
 from shopdesk.records.tables import Reminder, Ticket, Unit
-from shopdesk.upkeep import plan as upkeep
 from shopdesk.upkeep.tasks import each_use
 
-REMIND_FROM = timedelta(days=21)
-"""A reminder for a day sooner than that is no reminder: what is due by then is said at pickup."""
 STATES = ("open", "sent", "done", "stopped")
 
 
 def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
     """Make the reminder of the machine's next upkeep, in place of an open one.
 
-    An empty day takes the worked-out one; what to do is worked out as things will stand on that
-    day. Raises ``JobError`` when the owner wants no reminders, or no upkeep is known for this kind
+    An empty day takes the first on which something falls due; what to do is worked out as things
+    will stand on that day, and what is overdue by now is for now. Raises ``JobError`` when the owner wants no reminders, or no upkeep is known for this kind
     of machine.
     """
     with shift.changing() as change:
@@ -45,6 +43,12 @@ def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
                 f"No upkeep is known for this {ticket.unit.kind}: there is nothing to remind of.",
                 "reminder",
             )
+        overdue = {
+            one.task.key
+            for one in dues_of(ticket.unit, change.shop, change.today)
+            if one.on <= change.today
+        }
+        rows = [replace(row, on=change.today) if row.key in overdue else row for row in ahead.rows]
         _stop_open_reminders(change, ticket)
         change.add(
             Reminder(
@@ -52,7 +56,7 @@ def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
                 customer=ticket.customer_id,
                 ticket=ticket,
                 due_on=day,
-                tasks=msgspec.json.encode(ahead.rows).decode(),
+                tasks=msgspec.json.encode(rows).decode(),
                 made_at=change.at,
             )
         )
@@ -67,11 +71,9 @@ def _typed_day(change: Change, due_on: str) -> date | None:
 
 
 def _worked_out_day(unit: Unit, today: date) -> date | None:
-    soonest = today + REMIND_FROM
-    dues = dues_of(unit, load_shop(), soonest)
-    later = [due for due in dues if due.on >= soonest]
-    reminder = upkeep.next_reminder(later or dues, soonest)
-    return reminder.on if reminder else None
+    """Return the first day on which something falls due; today where all of it is overdue."""
+    dues = dues_of(unit, load_shop(), today)
+    return next((due.on for due in dues if due.on > today), today if dues else None)
 
 
 def _stop_open_reminders(change: Change, ticket: Ticket) -> None:

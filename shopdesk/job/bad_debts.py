@@ -9,8 +9,10 @@ from shopdesk.errors import JobError
 from shopdesk.job import typed
 from shopdesk.job.opened import ticket_view
 from shopdesk.job.shift import Change, Shift
+from shopdesk.job.shop import Shop
 from shopdesk.job.standing import TicketRows, find_ticket, rows_of
 from shopdesk.job.views import TicketView
+from shopdesk.pricing.money import show_money
 from shopdesk.records.tables import WriteOff
 
 
@@ -22,15 +24,15 @@ def write_off(shift: Shift, ticket_id: int, why: str, amount: str = "") -> Ticke
     reason = reason_given(why)
     with shift.changing() as change:
         rows = rows_of(find_ticket(ticket_id))
-        return _kept(change, rows, _of_the_debt(rows.balance, amount), reason)
+        return _kept(change, rows, _of_the_debt(rows.balance, amount, change.shop), reason)
 
 
-def amount_given_up(ticket: TicketView, amount: str) -> Decimal:
+def amount_given_up(ticket: TicketView, amount: str, shop: Shop) -> Decimal:
     """Return how much of a ticket's debt would be given up, all of it where ``amount`` is empty.
 
     Raises ``JobError`` where nothing is owed, for nothing, and for more than is owed.
     """
-    return _of_the_debt(ticket.balance, amount)
+    return _of_the_debt(ticket.balance, amount, shop)
 
 
 def reason_given(why: str) -> str:
@@ -51,7 +53,7 @@ def take_back_write_off(shift: Shift, ticket_id: int, why: str) -> TicketView:
         return _kept(change, rows, -rows.written_off, reason)
 
 
-def _of_the_debt(owed: Decimal, amount: str) -> Decimal:
+def _of_the_debt(owed: Decimal, amount: str, shop: Shop) -> Decimal:
     if owed <= 0:
         raise JobError("The owner owes nothing on this ticket: there is no debt.", "balance")
     given_up = typed.optional_money(amount, "amount")
@@ -59,7 +61,8 @@ def _of_the_debt(owed: Decimal, amount: str) -> Decimal:
         return owed
     if not 0 < given_up <= owed:
         raise JobError(
-            f"{given_up} can't be given up: type an amount over 0, up to the {owed} that is owed.",
+            f"{show_money(given_up, shop.currency)} can't be given up: type an amount over 0, "
+            f"up to the {show_money(owed, shop.currency)} that is owed.",
             "amount",
         )
     return given_up

@@ -19,7 +19,7 @@ from shopdesk.job.repair import do_line
 from shopdesk.job.shift import Shift
 from shopdesk.job.stages import Stage
 from shopdesk.job.units import change_unit
-from shopdesk.job.upkeep_plan import tasks_for
+from shopdesk.job.upkeep_plan import tasks_for, upkeep_plan
 from tests.job.workshop import KIT, OWNER, TRIMMER, Clock, at_stage, kept, refused
 
 
@@ -119,7 +119,7 @@ def test_a_letter_for_spring_does_not_speak_of_last_autumn(shift: Shift, clock: 
     ticket = at_stage(shift, Stage.CLOSED)
     clock.forward(days_until(clock, 2032, 3, 15))
     reminder = make_reminder(shift, ticket.id).reminders[-1]
-    assert reminder.due_on == date(2032, 4, 7)
+    assert reminder.due_on == date(2032, 4, 1)
     content = reminder_content(shift, reminder.id)
     assert any(row.title.startswith("Start the season") for row in content.tasks)
     assert not any("put away" in row.title for row in content.tasks)
@@ -150,3 +150,21 @@ def test_a_letter_printed_long_after_its_day_is_worked_out_anew(shift: Shift, cl
     assert late.due == date(2032, 4, 1)
     assert not any("put away" in row.title for row in late.tasks)
     assert late.cautions
+
+
+def test_the_reminder_is_for_the_first_upkeep_ahead_and_what_is_overdue_is_for_now(
+    shift: Shift,
+) -> None:
+    ticket = at_stage(shift, Stage.CLOSED)
+    change_unit(shift, ticket.unit.id, replace(TRIMMER, bought_on="2028-04-01"))
+    plan = upkeep_plan(shift, ticket.unit.id)
+    days = {row.title: row.due_on for row in plan.rows if row.due_on is not None}
+    overdue = {title for title, day in days.items() if day <= shift.today}
+    first = min(day for day in days.values() if day > shift.today)
+    reminder = make_reminder(shift, ticket.id).reminders[-1]
+    assert overdue
+    assert reminder.due_on == first
+    rows = {row.title: row.on for row in reminder_content(shift, reminder.id).tasks}
+    assert overdue & rows.keys()
+    assert {title for title, day in rows.items() if day <= shift.today} == overdue & rows.keys()
+    assert min(day for title, day in rows.items() if title not in overdue) == first

@@ -117,7 +117,17 @@ class TimeList(ttk.Frame):
             self._leave.pack_forget()
 
     def charge(self) -> None:
-        """Charge the time that is not charged yet; asked about where there is more than one way."""
+        """Charge the time that is not charged yet; asked about where there is more than one way.
+
+        What is typed in the form is said first: it would not be among it.
+        """
+        if self.form.changed:
+            self._page.front.notices.trouble(
+                "Time is typed and not written down: press Enter to write it down, or Esc to "
+                "leave it, then charge the time."
+            )
+            self.form.focus_first()
+            return
         ways = self._ways()
         if not ways:
             self._page.front.notices.trouble("No time is left to charge: F11 starts the clock.")

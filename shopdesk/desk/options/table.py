@@ -119,6 +119,7 @@ class _Column:
     ) -> None:
         self._grid = 2 * place + 2
         self._option: OptionView | None = None
+        self._keys = keys
         self.shown = False
         self._rule = ttk.Separator(table, orient="vertical")
         self._marks = ttk.Frame(table)
@@ -157,6 +158,7 @@ class _Column:
         """Show a way."""
         self._option = option
         self._title.configure(text=option.title)
+        self._keys.rename(self._button, f"Choose {option.title}")
         for cell, words in zip(self._cells, _figures(option, currency), strict=True):
             cell.configure(text=words)
         said = [_OURS] if option.suggested else []

@@ -35,6 +35,8 @@ from shopdesk.records.tables import Finding, Line, Ticket, WorkSpell
 
 CLOCK = "clock"
 """What reckons the hours of a line that is made from time at the bench (``Line.reckoned``)."""
+_LEAST_SECONDS = 30
+"""What is less is no minute."""
 _DESCRIBED = {
     DIAGNOSIS: "Finding the cause, time at the bench",
     REPAIR: "Repair, time at the bench",
@@ -190,6 +192,12 @@ def _to_charge(ticket: Ticket, work: str, rates: set[str] | None) -> list[WorkSp
         _refuse_unless_known(row)
     if not rows:
         raise JobError(f"No time for the {work} is left to charge.", "time")
+    if sum(spell_view(row).seconds for row in rows) < _LEAST_SECONDS:
+        raise JobError(
+            f"The time for the {work} comes to 0 min: there is nothing to charge. "
+            "Type how long it was (F2), or drop it (Del).",
+            "time",
+        )
     return rows
 
 

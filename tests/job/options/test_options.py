@@ -432,7 +432,8 @@ def test_an_estimate_names_one_day_for_the_way_whose_lines_it_has(
     content = estimate_as_given(shift, given.id)
     assert content.ways_out is not None
     kit = content.ways_out.itemised
-    assert kit and worked_out[kit] != ticket.promised_on
+    assert kit
+    assert worked_out[kit] != ticket.promised_on
     said = {way.title: way.ready for way in content.ways_out.columns}
     assert content.ready_by == said.pop(kit)
     if not typed:
