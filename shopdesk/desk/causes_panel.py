@@ -42,7 +42,7 @@ class CausesPanel(ttk.Frame):
         self._put_actions()
         self._odd = self._warning()
         self._next = section(self, "Next", top=6)
-        self.steps = NextSteps(self, page.front.keys, self._take)
+        self.steps = NextSteps(self, page.front.keys, self._take, self._is_meant)
         self.steps.pack(fill="x")
         self._known = wrapping(ttk.Label(self, font=look.SMALL, bootstyle="secondary"))
         self._known.pack(fill="x", pady=(6, 0))
@@ -112,6 +112,12 @@ class CausesPanel(ttk.Frame):
         bar = self.bars.chosen
         if bar is not None and bar.key:
             self.on_cause(bar.key)
+
+    def _is_meant(self, step: StepView) -> bool:
+        """Ask about a repair whose key held a check until now."""
+        return self._page.front.dialogs.confirm(
+            "A repair, no check", f"Put this repair on the ticket? {step.title}", risky=True
+        )
 
     def _take(self, step: StepView) -> None:
         if step.is_check:

@@ -16,11 +16,22 @@ STEP_KEYS = ("F7", "F8", "F9")
 
 
 class NextSteps(ttk.Frame):
-    """``take`` is told the step whose key was pressed or that was clicked on."""
+    """``take`` is told the step whose key was pressed or that was clicked on.
 
-    def __init__(self, parent: tk.Misc, keys: Keys, take: Callable[[StepView], object]) -> None:
+    A fix that came under a key that held a check is taken once ``sure`` says that it is meant.
+    """
+
+    def __init__(
+        self,
+        parent: tk.Misc,
+        keys: Keys,
+        take: Callable[[StepView], object],
+        sure: Callable[[StepView], bool],
+    ) -> None:
         super().__init__(parent)
-        self._take = take
+        self._take, self._sure = take, sure
+        self._turned: set[int] = set()
+        """The places where a fix took the place of a check."""
         self._steps: Sequence[StepView] = ()
         self._rows = [self._row(key, place) for place, key in enumerate(STEP_KEYS)]
         for place, key in enumerate(STEP_KEYS):
@@ -36,7 +47,12 @@ class NextSteps(ttk.Frame):
 
     def show(self, steps: Sequence[StepView]) -> None:
         """Show these steps, the best first."""
-        self._steps = steps
+        before, self._steps = self._steps, steps
+        for place, (old, new) in enumerate(zip(before, steps, strict=False)):
+            if old.is_check and not new.is_check:
+                self._turned.add(place)
+            elif new.is_check or old.key != new.key:
+                self._turned.discard(place)
         for place, (title, why) in enumerate(self._rows):
             step = steps[place] if place < len(steps) else None
             title.configure(text=step_title(step, STEP_KEYS[place]) if step else "")
@@ -44,8 +60,13 @@ class NextSteps(ttk.Frame):
 
     def take(self, place: int) -> None:
         """Take one of the steps."""
-        if place < len(self._steps):
-            self._take(self._steps[place])
+        if place >= len(self._steps):
+            return
+        step = self._steps[place]
+        if place in self._turned and not self._sure(step):
+            return
+        self._turned.discard(place)
+        self._take(step)
 
     def _row(self, key: str, place: int) -> tuple[ttk.Label, ttk.Label]:
         title = ttk.Label(self, font=look.STRONG, bootstyle="primary", cursor="hand2")

@@ -6,6 +6,8 @@ from typing import Literal
 
 import ttkbootstrap as ttk
 
+from shopdesk.desk import look
+
 _MARGIN = 24
 _SHOWN = "<<Shown>>"
 _KEYS: dict[str, tuple[int, Literal["pages", "moveto"]]] = {
@@ -38,6 +40,7 @@ class ScrollPage(ttk.Frame):
         self._canvas.grid(row=0, column=0, sticky="nsew")
         self.rowconfigure(0, weight=1)
         self.columnconfigure(0, weight=1)
+        look.when_worn(self, self._keep_room)
         self._canvas.bind("<Configure>", self._fit)
         self._holder.bind("<Configure>", self._fit)
         self._bind_window()
@@ -58,6 +61,10 @@ class ScrollPage(ttk.Frame):
             self._canvas.yview_moveto(max(0, top - _MARGIN) / whole)
         elif bottom > start + seen - _MARGIN:
             self._canvas.yview_moveto((bottom + _MARGIN - seen) / whole)
+
+    def _keep_room(self) -> None:
+        """Keep the bar's room free: what is laid out by its width must not move it."""
+        self.columnconfigure(1, minsize=self._bar.winfo_reqwidth())
 
     def _bind_window(self) -> None:
         window = self.winfo_toplevel()

@@ -68,6 +68,10 @@ def test_a_whole_visit_from_complaint_to_cause_takes_no_mouse(
     desk.press("<Alt-c>", "<Return>", "<Return>")
     assert desk.kept(ticket).cause_title == "cracked or collapsed fuel line"
     assert "fix" in page.causes.steps.words[0]
+    desk.dialogs.answers += [False, True]
+    desk.press("<F7>")
+    assert desk.dialogs.asked[-1].startswith("Put this repair on the ticket?")
+    assert desk.window.pane.page is page
     desk.press("<F7>")
     assert approval(desk).entry.form.text_of("description") == (
         "Renew the fuel lines and the grommet"
@@ -133,6 +137,7 @@ def test_a_line_that_is_typed_is_not_lost_to_a_suggested_fix(
     desk.open(ticket)
     desk.press("<Alt-Key-3>", "<Alt-a>", "<Tab>")
     desk.type("Fuel line kit")
+    desk.dialogs.answers.append(True)
     desk.press("<Alt-Key-2>", "<F7>")
     assert desk.notice.startswith("Something is typed on Approval and not saved yet")
     assert approval(desk).entry.form.text_of("description") == "Fuel line kit"

@@ -114,7 +114,7 @@ def test_the_renewal_takes_in_what_is_due(shift: Shift, ticket: TicketView) -> N
     assert [item.renews for item in added[:3]] == [
         "air-filter", "spark-plug", "fuel-filter-and-lines"
     ]  # fmt: skip
-    assert "was due at 25 h" in added[0].note or "was due every 12 months" in added[0].note
+    assert "due every 25 h or 12 months: now" in added[0].note
     assert renew.later == 0
 
 
