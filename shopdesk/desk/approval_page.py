@@ -16,6 +16,7 @@ from shopdesk.desk.page import Draft, Page
 from shopdesk.job.lines import drop_line, offer_again, turn_down
 from shopdesk.job.model_notes import keep_part
 from shopdesk.job.parts.supply import set_supply
+from shopdesk.job.reasons import WORDS, Reason
 from shopdesk.job.reckoned import charge_disposal
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import ON_HAND, ON_ORDER
@@ -31,7 +32,8 @@ class ApprovalPage(Page):
 
     def build(self) -> None:
         """Put the page together from top to bottom."""
-        section(self.body, "What the repair needs", top=0)
+        self._comeback = wrapping(ttk.Label(self.body, font=look.STRONG))
+        self._heading = section(self.body, "What the repair needs", top=0)
         self.lines = LineList(self.body)
         self.lines.pack(fill="x")
         self.lines.list.on_open(lambda _key: self._change())
@@ -50,6 +52,7 @@ class ApprovalPage(Page):
     def refresh(self) -> None:
         """Show the ticket's lines, sums, estimates and answers."""
         ticket, shop = self.ticket, self.front.shift.shop
+        self._show_comeback(ticket)
         self.lines.show(ticket.lines, shop, self.front.shift.today_in(shop))
         if shop.disposal_fee:
             self._disposal.pack(before=self.entry, anchor="w", pady=(6, 0))
@@ -95,6 +98,19 @@ class ApprovalPage(Page):
     def sums(self) -> str:
         """What is said of the sums before it."""
         return str(self._sums.cget("text"))
+
+    @property
+    def comeback(self) -> str:
+        """What is asked of a machine that came back, or nothing."""
+        return str(self._comeback.cget("text"))
+
+    def _show_comeback(self, ticket: TicketView) -> None:
+        """Ask whether what is put right again is ours to pay."""
+        self._comeback.configure(text=comeback_words(ticket))
+        if ticket.comeback_of is None:
+            self._comeback.pack_forget()
+        else:
+            self._comeback.pack(fill="x", pady=(0, 4), before=self._heading)
 
     def _put_sums(self) -> None:
         line = ttk.Frame(self.body)
@@ -186,3 +202,13 @@ class ApprovalPage(Page):
             lambda: set_supply(self.front.shift, line.id, supply, day),
             said=f"{line.description}: {supply}.",
         )
+
+
+def comeback_words(ticket: TicketView) -> str:
+    """Return which ticket the machine came back of, and which reason charges nothing."""
+    if ticket.comeback_of is None:
+        return ""
+    return (
+        f"Comeback of T{ticket.comeback_of}: is this under warranty? "
+        f"The reason “{WORDS[Reason.COMEBACK]}” charges nothing."
+    )

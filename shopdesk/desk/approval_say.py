@@ -23,6 +23,7 @@ from shopdesk.job.approval import (
     quote,
     refuse_unsaid,
 )
+from shopdesk.job.options.named import ways_to_choose
 from shopdesk.job.shop import Shop
 from shopdesk.job.views import ApprovalView, EstimateView, TicketView
 from shopdesk.pricing.money import show_money
@@ -56,6 +57,7 @@ class OwnersWord(ttk.Frame):
         self._given.configure(text=estimate_words(ticket.estimates, shop))
         self._again.state(["!disabled" if ticket.estimates else "disabled"])
         self.estimate.fill({})
+        self._ways.offer(ways_to_choose(self._page.front.shift, ticket.id))
         self.say.fill({"who": ticket.owner.name})
         self._said.show(
             [(one.id, _answer(one, shop), "" if one.yes else "faint") for one in ticket.approvals]
@@ -94,7 +96,9 @@ class OwnersWord(ttk.Frame):
         form.line("phone", "Phone", "if by phone", span=2)
         form.line("amount", "Up to", "empty: the total", span=2)
         form.line("note", "Note", span=3)
-        form.line("option", "Way out they chose", "if there were several", span=5)
+        self._ways = form.choice(
+            "option", "Way out they chose", [], "if there were several", span=5
+        )
         form.line("said", "When, if earlier", "yesterday 16:30", span=4)
         form.pack(fill="x")
         form.submit_with(self._yes)

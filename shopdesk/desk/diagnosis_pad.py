@@ -113,12 +113,12 @@ class CheckPad(ttk.Frame):
         self.card = CheckCard(self._right)
         self.card.pack(fill="x")
         self.card.on_seen = self._seen
-        self.form = Form(self._right, columns=6)
-        self.form.line("reading", "Reading", "Enter records it", span=2)
-        self.form.line("note", "Note", span=2)
+        self.form = Form(self._right, columns=10)
+        self.form.line("reading", "Reading", "Enter records it", span=4)
+        self.form.line("note", "Note", span=3)
         keys = self._page.front.keys
         self._button = action_button(self.form, keys, "Record it", "Alt+R", self.record, main=True)
-        self._button.grid(row=0, column=4, columnspan=2, sticky="sw", pady=(0, 6))
+        self._button.grid(row=0, column=7, columnspan=3, sticky="sw", pady=(0, 6))
         hold(self.form, "check_key", "phase", "finding")
         self.form.submit_with(self.record)
         self.form.pack(fill="x", pady=(8, 0))

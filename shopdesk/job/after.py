@@ -26,8 +26,8 @@ def make_reminder(shift: Shift, ticket_id: int, due_on: str = "") -> TicketView:
     """Make the reminder of the machine's next upkeep, in place of an open one.
 
     An empty day takes the first on which something falls due; what to do is worked out as things
-    will stand on that day, and what is overdue by now is for now. Raises ``JobError`` when the owner wants no reminders, or no upkeep is known for this kind
-    of machine.
+    will stand on that day, and what is overdue by now is for now. Raises
+    ``JobError`` when the owner wants no reminders, or no upkeep is known for this kind of machine.
     """
     with shift.changing() as change:
         ticket = find_ticket(ticket_id)

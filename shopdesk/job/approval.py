@@ -17,6 +17,7 @@ from shopdesk.job.lines import (
     refuse_if_done,
 )
 from shopdesk.job.opened import ticket_view
+from shopdesk.job.options.named import ways_named
 from shopdesk.job.paper_content import EstimateContent
 from shopdesk.job.paperwork import estimate_content
 from shopdesk.job.phones import refuse_unless_phone
@@ -107,7 +108,7 @@ def estimate_as_given(shift: Shift, estimate_id: int) -> EstimateContent:
 
 def refuse_unsaid(say: SayEntry) -> None:
     """Raise ``JobError`` at the field if who said it, how, or the phone can't be kept as typed."""
-    for read in (_phone, _who, _how, _option):
+    for read in (_phone, _who, _how):
         read(say)
 
 
@@ -254,7 +255,7 @@ def _approval(
         ticket=rows.ticket,
         estimate=estimate,
         yes=yes,
-        option=_option(say) or (_itemised(estimate) if yes and estimate else ""),
+        option=_option(change, rows, say) or (_itemised(estimate) if yes and estimate else ""),
         amount=amount,
         who=_who(say),
         how=_how(say),
@@ -295,8 +296,11 @@ def _as_given(estimate: Estimate) -> EstimateContent:
     return msgspec.json.decode(estimate.content, type=EstimateContent)
 
 
-def _option(say: SayEntry) -> str:
-    return typed.line(say.option, "option", "The way out that was chosen")
+def _option(change: Change, rows: TicketRows, say: SayEntry) -> str:
+    if not say.option.strip():
+        return ""
+    ways = ways_named(rows, change.shop, change.today)
+    return typed.choice(say.option, "option", ways, "The way out they chose")
 
 
 def _phone(say: SayEntry) -> str:

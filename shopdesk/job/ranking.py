@@ -19,11 +19,14 @@ from shopdesk.job.shop import Shop
 from shopdesk.job.shop_history import closed_counts, renewed_lately
 from shopdesk.job.standing import DIAGNOSIS, find_ticket
 from shopdesk.job.units import machine_of
+from shopdesk.pricing.money import show_quantity
 from shopdesk.records.fetch import rows_by
 from shopdesk.records.tables import Finding as FindingRow
 from shopdesk.records.tables import OverruledCause, Ticket
 
 STEPS_SHOWN = 3
+_SURE, _TELLING_NAMED = 0.9, 2
+"""A cause likelier than that needs no more looking; so many checks are named before its fix."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +119,10 @@ def ranking_of(ticket: Ticket, shop: Shop) -> RankingView:
     case, evidence, told, weighed = matter.case, matter.evidence, matter.told, matter.weighed
     at_bench = case if matter.looked_at else replace(case, findings=())
     following = next_steps(at_bench, evidence, Rates(shop.bench_rate))
-    steps = tuple(_step_view(step, machine) for step in following.steps)
+    untried = _untried(weighed.shares, following.steps)
+    steps = tuple(
+        _step_view(step, machine, untried.get(step.key, "")) for step in following.steps
+    )
     return RankingView(
         causes=_cause_views(weighed.shares, overruled),
         steps=steps[:STEPS_SHOWN],
@@ -203,7 +209,20 @@ def _in_a_hundred(probability: float) -> str:
     return f"{probability * 100:.0f} in 100" if probability < 0.99 else "more than 99 in 100"
 
 
-def _step_view(step: Step, machine: Machine) -> StepView:
+def _untried(shares: Sequence[Share], steps: Sequence[Step]) -> dict[str, str]:
+    """Say by cause, where it is not sure, which checks not made yet would tell."""
+    checks = {step.key: step for step in steps if step.kind is StepKind.CHECK}
+    found = {}
+    for share in shares:
+        telling = [checks[key] for key in share.cause.shows if key in checks][:_TELLING_NAMED]
+        if telling and share.probability < _SURE:
+            titles = [f"“{one.title}” ({show_quantity(one.minutes)} min)" for one in telling]
+            named = ", ".join(titles)
+            found[share.cause.key] = f" Not looked at yet, and would tell: {named}."
+    return found
+
+
+def _step_view(step: Step, machine: Machine, untried: str) -> StepView:
     is_check = step.kind is StepKind.CHECK
     keys = catalogue().check(step.key).cautions if is_check else ()
     return StepView(
@@ -213,7 +232,7 @@ def _step_view(step: Step, machine: Machine) -> StepView:
         minutes=step.minutes,
         cost=step.cost,
         expected=step.expected,
-        why=step.why,
+        why=step.why if is_check else step.why + untried,
         cautions=tuple(caution.words for caution in cautions().named(keys, machine)),
     )
 

@@ -38,8 +38,10 @@ def said_at(change: Change, said: str) -> datetime:
     local = datetime.combine(day, _time(match))
     moment = as_utc(local, change.shop.zone).replace(tzinfo=UTC)
     if moment > change.at:
+        now = show_moment(change.at, change.shop.zone)
         raise JobError(
-            f"{show_moment(moment, change.shop.zone)} is still to come: "
+            f"{show_moment(moment, change.shop.zone)} is still to come (by this computer it is "
+            f"{now} now): "
             "type when they said it, or leave it empty for now.",
             _FIELD,
         )

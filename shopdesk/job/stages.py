@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from shopdesk.pricing.money import show_money
+
 
 class Stage(StrEnum):
     """Where a ticket stands."""
@@ -64,6 +66,8 @@ class Standing:
     told_ready: bool
     left_over: tuple[str, ...] = ()
     """What came off and is not back as it was, and why it may stay so was not said."""
+    currency: str = "$"
+    """The sign of the shop's money."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +105,8 @@ def _approved(now: Standing) -> str:
         )
     if now.total <= now.may_charge:
         return ""
-    return f"no approval recorded for {now.total:,.2f}: record who said yes and how"
+    total = show_money(now.total, now.currency)
+    return f"no approval recorded for {total}: record who said yes and how"
 
 
 def _parts_named(now: Standing) -> str:
@@ -160,8 +165,10 @@ def _settled(now: Standing) -> str:
     if now.balance == 0 or now.balance_reason:
         return ""
     if now.balance < 0:
-        return f"{-now.balance:,.2f} is owed to the owner: give it back, or note what was agreed"
-    return f"{now.balance:,.2f} is still owed: take the payment, or note what was agreed"
+        back = show_money(-now.balance, now.currency)
+        return f"{back} is owed to the owner: give it back, or note what was agreed"
+    owed = show_money(now.balance, now.currency)
+    return f"{owed} is still owed: take the payment, or note what was agreed"
 
 
 def _no_invoice(now: Standing) -> str:

@@ -335,6 +335,7 @@ def standing_of(rows: TicketRows, shop: Shop) -> Standing:
         balance_reason=ticket.balance_reason,
         told_ready=ticket.told_ready_at is not None,
         left_over=left_over_words(rows.steps, rows.findings),
+        currency=shop.currency,
     )
 
 

@@ -106,8 +106,7 @@ def bench_minutes(typed: str, field: str) -> Decimal:
     A bare number is hours, as everywhere; where that would be a long day it is asked about.
     """
     said = typed.strip()
-    if said.isdecimal() and int(said) > _LONG_DAY:
-        raise JobError(f"“{said}” could be minutes or hours: type {said} min, or {said} h.", field)
+    ask_which(typed, field)
     minutes = _minutes(typed, field).quantize(Decimal("0.001"))
     if not 0 < minutes <= 24 * MINUTES_IN_AN_HOUR:
         raise JobError(
@@ -116,6 +115,13 @@ def bench_minutes(typed: str, field: str) -> Decimal:
             field,
         )
     return minutes
+
+
+def ask_which(typed: str, field: str) -> None:
+    """Raise ``JobError`` for a bare number that as hours would be more than a long day."""
+    said = typed.strip()
+    if said.isdecimal() and int(said) > _LONG_DAY:
+        raise JobError(f"“{said}” could be minutes or hours: type {said} min, or {said} h.", field)
 
 
 def _minutes(typed: str, field: str) -> Decimal:

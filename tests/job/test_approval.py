@@ -374,7 +374,7 @@ def test_a_smaller_yes_binds_whatever_was_said_at_intake(shift: Shift) -> None:
     assert ticket.may_charge == Decimal("500.00")
     after = kept(shift, approve(shift, ticket.id, replace(SAYS, amount="10.00")))
     assert after.may_charge == Decimal("11.00")
-    with refused(shift, "stage", "no approval recorded for 84.67"):
+    with refused(shift, "stage", "no approval recorded for $84.67"):
         go_on(shift, ticket.id, Stage.REPAIR)
     larger = approve(shift, ticket.id, SAYS)
     assert larger.may_charge == Decimal("93.13")
@@ -401,7 +401,7 @@ def test_more_found_later_has_to_be_asked_about(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.REPAIR)
     after = add_line(shift, ticket.id, replace(HOUR, description="Clutch"))
     assert after.missing_before(Stage.PICKUP)[0] == (
-        "no approval recorded for 149.47: record who said yes and how"
+        "no approval recorded for $149.47: record who said yes and how"
     )
     turned = turn_down(shift, after.lines[-1].id)
     assert "no approval" not in " ".join(turned.missing_before(Stage.PICKUP))

@@ -39,6 +39,30 @@ def test_what_is_given_up_is_owed_no_more_and_is_no_money(shift: Shift, owed: Ti
     assert hand_over(shift, owed.id).stage is Stage.CLOSED
 
 
+def test_a_part_is_given_up_and_the_rest_stays_owed(shift: Shift, owed: TicketView) -> None:
+    part = kept(shift, write_off(shift, owed.id, "regular customer", "4.67"))
+    assert (part.balance, part.written_off) == (Decimal("30.00"), Decimal("4.67"))
+    more = write_off(shift, owed.id, "moved away", "10")
+    assert (more.balance, more.written_off) == (Decimal("20.00"), Decimal("14.67"))
+    paid = take_payment(shift, owed.id, "20", "cash")
+    assert (paid.balance, paid.paid) == (ZERO, Decimal("70.00"))
+    again = take_back_write_off(shift, owed.id, "came to pay")
+    assert (again.balance, again.written_off) == (Decimal("14.67"), ZERO)
+
+
+@pytest.mark.parametrize("amount", ["34.68", "0", "0.00"])
+def test_no_more_than_the_debt_is_given_up(shift: Shift, owed: TicketView, amount: str) -> None:
+    with refused(shift, "amount", "type an amount over 0, up to the $34.67 that is owed"):
+        write_off(shift, owed.id, "regular customer", amount)
+
+
+def test_a_number_is_no_reason(shift: Shift, owed: TicketView) -> None:
+    with refused(shift, "why", "“5” is no reason: say it in words."):
+        write_off(shift, owed.id, "5")
+    with refused(shift, "why", "“12.50” is no reason"):
+        take_back_write_off(shift, owed.id, "12.50")
+
+
 def test_a_closed_ticket_is_paid_after_all(shift: Shift, owed: TicketView, clock: Clock) -> None:
     agree_balance(shift, owed.id, "the rest on Friday")
     hand_over(shift, owed.id)

@@ -417,3 +417,18 @@ def test_a_machine_without_fuel_has_none_that_is_old(shift: Shift) -> None:
     unit = UnitEntry("hedge trimmer", "cordless")
     ticket = on_the_bench(shift, 1, unit, entry=replace(INTAKE, fuel="3 months"))
     assert ranking(shift, ticket.id).told == ""
+
+
+def test_a_fix_names_the_checks_that_would_tell_and_were_not_made(shift: Shift) -> None:
+    washer = UnitEntry("pressure washer", "four-stroke", "Hallam", "HW 9")
+    ticket = on_the_bench(
+        shift, 1, washer, [("washer-hose", "g")], replace(INTAKE, complaint_kind="no output")
+    )
+    view = ranking(shift, ticket.id)
+    nozzle = next(step for step in view.steps if step.key == "washer-nozzle")
+    assert not nozzle.is_check
+    assert "Not looked at yet, and would tell: “Unloader and nozzle” (8 min)" in nozzle.why
+    assert any(step.key == "washer-unloader" for step in (*view.steps, *view.others))
+    record_finding(shift, ticket.id, "washer-unloader", "n")
+    steps = ranking(shift, ticket.id).steps
+    assert not any("Unloader and nozzle" in step.why for step in steps if not step.is_check)

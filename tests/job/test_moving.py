@@ -54,7 +54,7 @@ def test_what_is_missing_is_said_and_nothing_moves(shift: Shift) -> None:
 
 def test_the_missing_yes_names_the_amount(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.APPROVAL)
-    with refused(shift, "stage", "no approval recorded for 84.67: record who said yes and how"):
+    with refused(shift, "stage", "no approval recorded for $84.67: record who said yes and how"):
         go_on(shift, ticket.id, Stage.PARTS)
 
 
@@ -152,6 +152,6 @@ def test_a_no_after_the_work_began_bars_pickup_as_mended(shift: Shift) -> None:
 def test_a_small_yes_does_not_carry_a_large_bill(shift: Shift) -> None:
     ticket = at_stage(shift, Stage.APPROVAL)
     approve(shift, ticket.id, SayEntry("Mara Quill", "in person", "70"))
-    with refused(shift, "stage", "no approval recorded for 84.67"):
+    with refused(shift, "stage", "no approval recorded for $84.67"):
         go_on(shift, ticket.id, Stage.PARTS)
     assert open_ticket(shift, ticket.id).may_charge == 77

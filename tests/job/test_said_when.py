@@ -45,7 +45,7 @@ def test_it_is_typed_as_people_type_it(
     ("said", "words"),
     [
         ("yesterday", "has no time of day: type it like yesterday 16:30"),
-        ("10:00", "is still to come"),
+        ("10:00", "is still to come (by this computer it is Wed 9 Apr 2031, 09:00 now)"),
         ("tomorrow 8:00", "still to come"),
         ("25:00", "is no time of day"),
         ("13 pm", "is no time of day"),

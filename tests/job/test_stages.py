@@ -222,3 +222,12 @@ def test_a_machine_is_never_fetched_only_after_the_owner_was_told() -> None:
 )
 def test_whose_move_it_is(stage: Stage, change: dict[str, object], move: Move) -> None:
     assert whose_move(replace(READY, stage=stage, **change)) is move  # type: ignore[arg-type]
+
+
+def test_money_that_is_missing_has_the_shops_sign() -> None:
+    owes = replace(READY, stage=Stage.PICKUP, invoiced=True, balance=Decimal("12.21"), currency="€")
+    (way,) = (way for way in ways_on(owes) if way.to is Stage.CLOSED)
+    assert "€12.21 is still owed: take the payment, or note what was agreed" in way.missing
+    back = replace(owes, balance=Decimal("-12.21"))
+    (way,) = (way for way in ways_on(back) if way.to is Stage.CLOSED)
+    assert any(words.startswith("€12.21 is owed to the owner") for words in way.missing)

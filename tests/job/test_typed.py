@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from shopdesk.errors import JobError
-from shopdesk.job.typed import MOST_WORDS, bench_hours, day, line, text, words_looked_for
+from shopdesk.job.typed import MOST_WORDS, ask_which, bench_hours, day, line, text, words_looked_for
 
 TODAY = date(2031, 4, 7)
 
@@ -79,3 +79,11 @@ def test_a_day_of_another_age_is_a_slip() -> None:
         assert caught.value.field == "due_on"
     assert day("2036-04-01", "due_on", TODAY, day_first=False) == date(2036, 4, 1)
     assert day("1/1/1990", "bought_on", TODAY, day_first=False, past=True) == date(1990, 1, 1)
+
+
+def test_a_bare_number_that_is_more_than_a_long_day_is_asked_about() -> None:
+    ask_which("10", "hours")
+    ask_which("80 min", "hours")
+    with pytest.raises(JobError, match="“80” could be minutes or hours: type 80 min, or 80 h") as no:
+        ask_which("80", "hours")
+    assert no.value.field == "hours"

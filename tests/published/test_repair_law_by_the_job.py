@@ -74,7 +74,7 @@ def worked(folder: Path) -> tuple[str, str]:
 
 def _asks_again(shift: Shift, ticket_id: int) -> None:
     """16 CCR 3353(c): nothing over the estimate is done before the owner was asked again."""
-    with refused(shift, "stage", "no approval recorded for 167.29: record who said yes and how"):
+    with refused(shift, "stage", "no approval recorded for $167.29: record who said yes and how"):
         go_on(shift, ticket_id, Stage.PICKUP)
     approve(shift, ticket_id, replace(SAYS, how="by text", note="and the starter"))
 

@@ -226,14 +226,42 @@ def test_a_yes_said_earlier_to_one_of_the_ways_out(
     desk: Driver, page: ApprovalPage, ticket: TicketView
 ) -> None:
     page.word.say["how"].focus_input()
-    desk.fill("by phone", "555-0142", "", "", "The kit")
+    desk.fill("by phone", "555-0142", "", "", "only")
     desk.type("yesterday 16:30")
     desk.press("<Alt-y>")
     (word,) = desk.kept(ticket).approvals
-    assert (word.option, f"{word.said_at:%d %H}") == ("The kit", "14 16")
-    assert "Last yes: The kit, $47.78; our rule for going over it: 10 percent" in page.word.charge
+    assert (word.option, f"{word.said_at:%d %H}") == ("Only what failed", "14 16")
+    assert (
+        "Last yes: Only what failed, $47.78; our rule for going over it: 10 percent"
+        in page.word.charge
+    )
     assert "check your local law" in page.word.charge
     desk.shots("approval-said")
+
+
+def test_a_way_out_that_is_none_of_the_tickets_is_refused_by_their_names(
+    desk: Driver, page: ApprovalPage, ticket: TicketView
+) -> None:
+    page.word.say["how"].focus_input()
+    desk.fill("by phone", "555-0142", "", "")
+    desk.type("the gold one")
+    desk.press("<Alt-y>")
+    assert page.word.say["option"].error == (
+        "“the gold one” is not in the list: choose one of Only what failed, Renew what wears, "
+        "Leave it, Another machine."
+    )
+    assert desk.kept(ticket).approvals == ()
+
+
+def test_a_page_that_is_turned_to_shows_its_top(desk: Driver, page: ApprovalPage) -> None:
+    desk.press("<Control-n>", "<Escape>", "<Alt-Key-3>")
+    page.word.say["how"].focus_input()
+    desk.press("<Control-End>")
+    scroll = page._scroll
+    assert scroll is not None
+    assert scroll._canvas.yview()[0] > 0
+    desk.press("<Alt-Key-4>", "<Alt-Key-3>")
+    assert scroll._canvas.yview()[0] == 0
 
 
 def test_when_it_can_not_have_been_said_is_told_at_its_field(

@@ -219,6 +219,29 @@ def test_time_counts_toward_hours_that_were_agreed_or_is_charged(
     assert timed.notice.startswith("Count 40 min of repair toward “Fit plug and filter”")
 
 
+def test_time_that_is_typed_and_not_written_down_is_said_before_any_is_charged(
+    timed: Driver, page: RepairPage, ticket: TicketView
+) -> None:
+    add_time(timed.shift, ticket.id, TimeEntry("40 min"))
+    timed.open(ticket)
+    timed.press("<Alt-j>")
+    timed.type("20 min")
+    timed.press("<Alt-i>")
+    assert timed.notice.startswith("Time is typed and not written down")
+    assert timed.dialogs.asked == []
+    assert timed.focus is page.time.form["time"].input
+    assert page.time.form.text_of("time") == "20 min"
+
+
+def test_a_clock_that_ran_for_seconds_is_nothing_to_charge(
+    timed: Driver, shift: Shift, ticket: TicketView
+) -> None:
+    timed.open(at_bench(shift, ticket))
+    timed.press("<F11>", "<F11>", "<Alt-i>")
+    assert timed.notice.startswith("The time for the diagnosis comes to 0 min")
+    assert [one.line_id for one in timed.kept(ticket).spells] == [None]
+
+
 def test_time_with_no_hours_agreed_is_charged_at_once(
     timed: Driver, shift: Shift, ticket: TicketView
 ) -> None:

@@ -204,7 +204,7 @@ def test_stopping_keeps_what_is_made(desk: Driver, sheet: DueSheet) -> None:
     desk.until(lambda: len(desk.opened) == 1)
 
 
-def test_they_went_out_and_answered(desk: Driver, sheet: DueSheet) -> None:
+def test_they_went_out_and_answered(desk: Driver, sheet: DueSheet, clock: Clock) -> None:
     made(desk, sheet)
     desk.dialogs.answers.append(True)
     desk.press("<Alt-g>")
@@ -240,6 +240,11 @@ def test_they_went_out_and_answered(desk: Driver, sheet: DueSheet) -> None:
     listed = sheet.answers.list
     assert [listed.cells(int(key))[3] for key in listed.tree.get_children()] == [
         "comes Fri 19 Mar 2027"
+    ]
+    clock.forward(30)
+    sheet.answers.read()
+    assert [listed.cells(int(key))[3] for key in listed.tree.get_children()] == [
+        "comes Fri 19 Mar 2027: did they come?"
     ]
     sheet.answers.show_form["state"].focus_input()
     desk.press("<Control-slash>")

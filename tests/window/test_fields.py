@@ -225,6 +225,35 @@ def test_an_error_below_the_page_is_scrolled_into_sight(desk: Driver) -> None:
     page.destroy()
 
 
+def test_keys_go_through_a_page_but_not_from_a_text_of_several_lines(desk: Driver) -> None:
+    desk.window.pack_forget()
+    page = ScrollPage(desk.root)
+    page.pack(fill="both", expand=True)
+    form = Form(page.inside, columns=2)
+    form.line("reading", "Reading")
+    form.text("note", "Note")
+    form.pack(fill="x")
+    ttk.Frame(page.inside, height=3 * desk.root.winfo_height()).pack()
+    form["reading"].focus_input()
+    desk.settle()
+
+    def seen() -> tuple[float, float]:
+        return page._canvas.yview()
+
+    desk.press("<Next>")
+    assert 0 < seen()[0] < 0.5
+    desk.press("<Control-End>")
+    assert seen()[1] == 1
+    desk.press("<Prior>")
+    assert seen()[1] < 1
+    desk.press("<Control-Home>")
+    assert seen()[0] == 0
+    form["note"].focus_input()
+    desk.press("<Next>", "<Control-End>")
+    assert seen()[0] == 0
+    page.destroy()
+
+
 def test_draft_holds_only_what_is_not_kept_and_comes_back(form: Form) -> None:
     form.fill({"description": "Cap", "done": True})
     assert not form.changed

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import pytest
 
+from shopdesk.desk.approval_page import ApprovalPage
 from shopdesk.desk.intake_new import NewTicket
 from shopdesk.desk.intake_page import IntakePage
 from shopdesk.job.board import open_tickets
@@ -170,6 +171,14 @@ def test_a_machine_mended_lately_may_be_a_comeback_and_is_none_by_itself(
     page.visit["comeback"].focus_input()
     desk.press("<space>", "<Control-s>")
     assert desk.kept(taken).comeback_of == 1001
+    desk.press("<Alt-Key-3>")
+    page = desk.window.pane.page
+    assert isinstance(page, ApprovalPage)
+    assert page.comeback == (
+        "Comeback of T1001: is this under warranty? "
+        "The reason “our comeback, no charge” charges nothing."
+    )
+    desk.shot("approval-comeback")
 
 
 def test_emptying_the_ticket_takes_the_offer_of_a_comeback_away(

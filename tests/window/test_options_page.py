@@ -74,6 +74,13 @@ def test_a_key_puts_a_ways_lines_on_the_ticket(
     assert "on the ticket now" not in page.table.marks("The kit")
 
 
+def test_the_key_of_each_way_is_listed_with_its_name(desk: Driver, page: OptionsPage) -> None:
+    listed = {key.name: key.does for key in desk.window.front.keys.in_force()}
+    assert [listed[name] for name in ("F2", "F3", "F4", "F7", "F8")] == [
+        f"Choose {title}" for title in page.table.titles
+    ]
+
+
 def test_lines_typed_by_hand_are_asked_about_before_they_go(
     desk: Driver, page: OptionsPage, bogging: TicketView, shift: Shift
 ) -> None:

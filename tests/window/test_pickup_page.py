@@ -175,18 +175,37 @@ def test_a_debt_is_written_off_and_owed_after_all(
 ) -> None:
     desk.press("<Alt-i>")
     pay(desk, "40")
-    desk.dialogs.answers += ["moved away", "came back"]
+    desk.dialogs.answers += ["7.78", "moved away", "came back"]
     desk.press("<Alt-x>")
     assert desk.dialogs.asked == [
-        "Why is $7.78 given up? It stays on the ticket as a debt that was written off."
+        "How much of the $7.78 that is owed is given up?",
+        "Why is $7.78 given up? It stays on the ticket as a debt that was written off.",
     ]
     assert page.money.balance == "Nothing is owed. $40.00 was paid. $7.78 was written off."
     assert desk.kept(ticket).written_off == Decimal("7.78")
     desk.shots("pickup-written-off")
     desk.press("<Alt-x>")
-    assert desk.dialogs.asked[1] == "Why is $7.78 owed again?"
+    assert desk.dialogs.asked[2] == "Why is $7.78 owed again?"
     assert page.money.balance == "The owner owes $7.78. $40.00 was paid."
     assert [one.why for one in desk.kept(ticket).write_offs] == ["moved away", "came back"]
+
+
+def test_a_part_of_a_debt_is_written_off_and_what_is_no_answer_is_asked_again(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    desk.dialogs.answers += ["50", "7.78", "5", "regular customer"]
+    desk.press("<Alt-x>")
+    assert desk.dialogs.asked[1].startswith("$50.00 can't be given up")
+    assert desk.dialogs.asked[3].startswith("“5” is no reason: say it in words.")
+    assert page.money.balance == "The owner owes $40.00. $0.00 was paid. $7.78 was written off."
+    assert desk.notice == "$7.78 is written off."
+    desk.dialogs.answers += ["Have", "by mistake"]
+    desk.press("<Alt-x>")
+    assert desk.kept(ticket).balance == Decimal("47.78")
+    desk.dialogs.answers.append(None)
+    desk.press("<Alt-x>")
+    assert desk.kept(ticket).written_off == ZERO
 
 
 def test_nothing_is_written_off_where_nothing_is_owed(
@@ -279,6 +298,58 @@ def test_an_amount_half_typed_is_not_left_behind(
     desk.press("<Control-s>")
     assert desk.notice.startswith("An amount is typed and not noted")
     assert desk.kept(ticket).payments == ()
+
+
+def test_an_emptied_amount_means_that_nothing_is_taken(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-a>", "<BackSpace>")
+    assert page.money.payment.text_of("amount") == ""
+    assert not page.changed
+    desk.press("<Tab>")
+    desk.type("card")
+    assert page.save()
+    assert page.money.payment.values()["amount"] == "47.78"
+    assert desk.kept(ticket).payments == ()
+
+
+def test_escape_in_the_money_form_puts_what_is_owed_back(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-a>")
+    desk.fill("40", "card")
+    desk.press("<Escape>")
+    assert page.money.payment.text_of("amount") == "47.78"
+    assert page.money.payment.text_of("method") == ""
+    assert desk.focus is page.money.payment["amount"].input
+
+
+def test_the_key_for_an_agreement_asks_for_its_words_first(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>", "<Alt-n>")
+    assert desk.notice == "Type what was agreed about the rest, then Alt+N."
+    assert desk.focus is page.money.agreed["balance_reason"].input
+
+
+def test_a_part_credit_that_is_typed_holds_back_the_handing_over(
+    desk: Driver, page: PickupPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-i>")
+    pay(desk, "47.78")
+    desk.press("<Alt-z>")
+    desk.fill("too dear", "5")
+    desk.press("<Escape>", "<Control-Return>")
+    assert desk.notice.startswith("Typed and not saved yet: a credit on T1001.")
+    assert desk.kept(ticket).stage is Stage.PICKUP
+    desk.press("<Alt-z>")
+    card = desk.window.in_sight
+    assert isinstance(card, PartCreditCard)
+    for name in ("why", "amount"):
+        card.form[name].focus_input()
+        desk.press("<Control-a>", "<BackSpace>")
+    desk.press("<Escape>", "<Control-Return>")
+    assert desk.kept(ticket).stage is Stage.CLOSED
 
 
 def test_work_performed_and_why_is_printed(desk: Driver, page: PickupPage) -> None:

@@ -29,12 +29,40 @@ def page(desk: Driver, shift: Shift, ticket: TicketView) -> RepairPage:
 def test_space_ticks_the_work_off_line_by_line(
     desk: Driver, page: RepairPage, ticket: TicketView
 ) -> None:
-    desk.press("<space>", "<space>")
+    desk.press("<space>", "<Down>", "<space>")
     assert [one.done for one in desk.kept(ticket).lines] == [True, True, False]
     assert desk.notice == "Fuel filter: done."
-    desk.press("<Up>", "<space>")
+    desk.press("<space>")
     assert [one.done for one in desk.kept(ticket).lines] == [True, False, False]
     desk.shots("repair")
+
+
+def test_far_keys_go_to_the_ends_of_the_work(
+    desk: Driver, page: RepairPage, ticket: TicketView
+) -> None:
+    first, *_, last = [line.id for line in desk.kept(ticket).lines]
+    for key, chosen in (
+        ("<End>", last),
+        ("<Home>", first),
+        ("<Next>", last),
+        ("<Prior>", first),
+    ):
+        desk.press(key)
+        assert page.work.list.selected == chosen
+
+
+def test_the_key_for_no_proof_run_asks_for_the_reason_first(
+    desk: Driver, page: RepairPage, ticket: TicketView
+) -> None:
+    desk.press("<Alt-n>")
+    assert desk.notice.startswith("Type why the machine goes without a proof run")
+    assert desk.focus is page.reason["proof_reason"].input
+    desk.type("owner is in a hurry")
+    desk.press("<Alt-n>")
+    assert desk.notice == "Noted."
+    desk.press("<Control-a>", "<BackSpace>", "<Alt-n>")
+    assert desk.notice == "The reason is taken back."
+    assert desk.kept(ticket).proof_reason == ""
 
 
 def test_a_part_that_is_not_here_cant_be_fitted_until_it_is(
@@ -139,7 +167,7 @@ def test_a_reading_typed_for_a_setting_waits_as_one(
 
 
 def test_no_proof_run_needs_a_reason(desk: Driver, page: RepairPage, ticket: TicketView) -> None:
-    desk.press("<space>", "<space>", "<space>")
+    desk.press("<space>", "<Down>", "<space>", "<Down>", "<space>")
     assert "no proof run recorded" in desk.window.pane.ways.missing
     page.reason["proof_reason"].focus_input()
     desk.type("owner wants it at once")
@@ -152,7 +180,7 @@ def test_no_proof_run_needs_a_reason(desk: Driver, page: RepairPage, ticket: Tic
 
 def proved(desk: Driver, page: RepairPage) -> None:
     """Do the work and give a reason for no proof run."""
-    desk.press("<space>", "<space>", "<space>")
+    desk.press("<space>", "<Down>", "<space>", "<Down>", "<space>")
     page.reason["proof_reason"].focus_input()
     desk.type("owner wants it at once")
     desk.press("<Return>")
@@ -213,7 +241,7 @@ def in_sight(desk: Driver, page: RepairPage, widget: tk.Misc) -> bool:
 def test_the_page_opens_at_the_proof_run_once_the_work_is_done(
     desk: Driver, page: RepairPage, ticket: TicketView
 ) -> None:
-    desk.press("<space>", "<space>", "<space>")
+    desk.press("<space>", "<Down>", "<space>", "<Down>", "<space>")
     desk.open(ticket)
     assert desk.focus is page.pad.chooser.box
     assert sum(one.net for one in desk.kept(ticket).lines if one.done) == Decimal("44.50")

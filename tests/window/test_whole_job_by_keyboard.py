@@ -93,7 +93,7 @@ def price_it_and_ask(desk: Driver) -> None:
 
 
 def mend_and_prove(desk: Driver) -> None:
-    desk.press("<space>", "<space>")
+    desk.press("<space>", "<Down>", "<space>")
     desk.press("<Alt-s>", "<Alt-k>")
     desk.type("plug gap")
     desk.press("<Return>")

@@ -57,9 +57,9 @@ def test_how_far_the_owners_word_goes(shift: Shift, priced: TicketView) -> None:
         f"Last yes: ${asked.totals.total}; our rule for going over it: 10 percent "
         "(check your local law)."
     )
-    said = SayEntry("Ansel Brightwater", "in person", option="The kit")
+    said = SayEntry("Ansel Brightwater", "in person", option="Only what failed")
     chosen = approve(shift, priced.id, said)
-    assert f"Last yes: The kit, ${asked.totals.total};" in charge_words(chosen, shift.shop)
+    assert f"Last yes: Only what failed, ${asked.totals.total};" in charge_words(chosen, shift.shop)
     assert "that covers the total" in charge_words(asked, shift.shop)
 
 

@@ -2,6 +2,7 @@
 
 import tkinter as tk
 from collections.abc import Callable, Sequence
+from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -105,7 +106,8 @@ class DueAnswers(ttk.Frame):
         states = _SHOWN.get(self.show_form.text_of("state"), WAITING)
         self._messages = upkeep_messages(self._front.shift, states)
         zone = self._front.shift.shop.zone
-        self.list.show([(one.message.id, _cells(one, zone)) for one in self._messages])
+        today = self._today()
+        self.list.show([(one.message.id, _cells(one, zone, today)) for one in self._messages])
         self._show_chosen()
 
     def _chosen(self) -> UpkeepMessageView | None:
@@ -117,9 +119,13 @@ class DueAnswers(ttk.Frame):
     def _of(self, key: int | None) -> UpkeepMessageView | None:
         return next((one for one in self._messages if one.message.id == key), None)
 
+    def _today(self) -> date:
+        shift = self._front.shift
+        return shift.today_in(shift.shop)
+
     def _show_chosen(self) -> None:
         one = self._of(self.list.selected)
-        self._about.configure(text=_said_of(one) if one else "")
+        self._about.configure(text=_said_of(one, self._today()) if one else "")
 
     def _do(self, job: Callable[[], object], said: str) -> None:
         if self._sheet.did(job):
@@ -212,23 +218,24 @@ class DueAnswers(ttk.Frame):
             self._do(job, "Taken back: they are on the list again.")
 
 
-def _cells(one: UpkeepMessageView, zone: str) -> tuple[str, ...]:
+def _cells(one: UpkeepMessageView, zone: str, today: date) -> tuple[str, ...]:
     message = one.message
     since = message.answered_at or message.sent_at or message.made_at
     return (
         one.owner,
         message.way,
         one.titles,
-        _state(one),
+        _state(one, today),
         show_date(local_day(since, zone))[4:],
     )
 
 
-def _state(one: UpkeepMessageView) -> str:
+def _state(one: UpkeepMessageView, today: date) -> str:
     message = one.message
     second = "second word, " if one.again else ""
     if message.booked_on is not None:
-        return f"{second}comes {show_date(message.booked_on)}"
+        asked = ": did they come?" if message.booked_on < today else ""
+        return f"{second}comes {show_date(message.booked_on)}{asked}"
     note = f": {message.note}" if message.note else ""
     return f"{second}{_WORDS[message.state]}{note}"
 
@@ -243,7 +250,7 @@ _WORDS = {
 }
 
 
-def _said_of(one: UpkeepMessageView) -> str:
+def _said_of(one: UpkeepMessageView, today: date) -> str:
     phones = ", ".join(one.phones) or "no phone"
     who = f" by {one.message.made_by}" if one.message.made_by else ""
-    return f"{one.owner}, {phones}: {one.titles}. Made{who}; {_state(one)}."
+    return f"{one.owner}, {phones}: {one.titles}. Made{who}; {_state(one, today)}."

@@ -27,6 +27,7 @@ from shopdesk.job.invitations import Invitations, invitations
 from shopdesk.job.messages import EMAIL, LETTER, PHONE, POSTCARD, TEXT, WAYS, State
 from shopdesk.job.shift import Shift
 from shopdesk.text import counted
+from shopdesk.upkeep.levelling import monday_of
 
 _CALLS = (PHONE, TEXT)
 _THINGS = {LETTER: "letter", POSTCARD: "postcard", EMAIL: "e-mail", PHONE: "call", TEXT: "text"}
@@ -150,7 +151,12 @@ class DueSheet(Sheet):
         if asked != self._asked:
             return
         self._found = found
-        weeks = [(week.monday.isoformat(), week.day) for week in found.plan.weeks if week.owners]
+        today = self.front.shift.today_in(self.front.shift.shop)
+        weeks = [
+            (week.monday.isoformat(), "this week" if week.monday <= today else week.day)
+            for week in found.plan.weeks
+            if week.owners and week.monday >= monday_of(today)
+        ]
         choice = self.days["week"]
         chosen = self.days.text_of("week")
         choice.offer([("", "any week"), *weeks])  # type: ignore[attr-defined]

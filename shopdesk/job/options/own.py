@@ -144,6 +144,7 @@ def _fill(change: Change, row: OwnOption, entry: OwnOptionEntry, unit: Unit) -> 
     row.title = typed.line(entry.title, "title", "What it is called", needed=True)
     row.words = typed.line(entry.words, "words", "What it means for the owner")
     row.price = typed.money(entry.price, "price")
+    typed.ask_which(entry.hours, "hours")
     row.hours = typed.bench_hours(entry.hours, "hours") if entry.hours.strip() else Decimal(0)
     row.cures = json.dumps(_cures(entry.cures, unit))
     row.lead_days = _days(entry.lead_days)

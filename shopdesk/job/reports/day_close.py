@@ -83,11 +83,13 @@ def method_sums(money: Iterable[Money]) -> tuple[MethodSum, ...]:
 def report(shift: Shift, period: Period) -> Report:
     """Return the day close as it is shown."""
     shop, close = shift.shop, day_close(shift, period)
-    notes = [f"Debts given up: {show_money(close.written_off, shop.currency)}. No money moved."]
+    debts = f"Debts given up: {show_money(close.written_off, shop.currency)}. No money moved."
+    money = [f"Money that stayed: {show_money(close.net, shop.currency)}."]
     tables = [_by_method(close), _by_day(close, shop.zone), _each(close, shop.zone)]
     if close.till:
         tables.insert(1, _till_table(close.till))
-        notes = [*till_words(close.till, shop.currency), *(notes if close.written_off else ())]
+        money = till_words(close.till, shop.currency)
+    notes = (*money, debts) if close.written_off else tuple(money if close.till else ())
     return Report(
         name=NAME,
         title="Day close",
@@ -95,7 +97,7 @@ def report(shift: Shift, period: Period) -> Report:
         basis=BASIS,
         tables=tuple(table for table in tables if table),
         pictures=(_picture(close, shop.currency),) if len(close.methods) > 1 else (),
-        notes=tuple(notes if close.till or close.written_off else ()),
+        notes=notes,
         currency=shop.currency,
     )
 

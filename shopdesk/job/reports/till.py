@@ -10,6 +10,7 @@ from shopdesk.job import typed
 from shopdesk.job.reports.asking import cents, money
 from shopdesk.job.reports.period import Period
 from shopdesk.job.shift import Shift, load_shop
+from shopdesk.pricing.money import show_money
 from shopdesk.pricing.totals import ZERO
 from shopdesk.records.fetch import rows_by
 from shopdesk.records.tables import Payment, TillCount
@@ -86,7 +87,12 @@ def count_till(shift: Shift, day: date, entry: CountEntry) -> Till:
         counted = typed.money(entry.counted, "counted")
         out = typed.optional_money(entry.taken_out, "taken_out") or ZERO
         if out > counted:
-            raise JobError("That is more than was counted: type what was taken out.", "taken_out")
+            symbol = change.shop.currency
+            raise JobError(
+                f"{show_money(out, symbol)} is more than was counted "
+                f"({show_money(counted, symbol)}): type what was taken out.",
+                "taken_out",
+            )
         count = row or TillCount(day=day)
         count.opening, count.counted, count.taken_out = opening, counted, out
         count.note = typed.line(entry.note, "note", "The note")

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from shopdesk.job.bad_debts import write_off
 from shopdesk.job.payments import give_back, take_payment
 from shopdesk.job.reports import day_close as day
 from shopdesk.job.reports.day_close import MethodSum, day_close
@@ -88,3 +89,15 @@ def test_a_day_without_money(shift: Shift) -> None:
     assert cells(report, "By how it was paid") == []
     assert report.pictures == ()
     assert report.notes == ("The till is not counted yet.",)
+
+
+def test_money_comes_before_debts_given_up(shift: Shift) -> None:
+    ticket = sold(shift, PART)
+    write_off(shift, ticket.id, "moved abroad")
+    notes = day.report(shift, MONDAY).notes
+    assert [words.split(":")[0] for words in notes] == [
+        "The till is not counted yet.",
+        "Debts given up",
+    ]
+    month = day.report(shift, APRIL).notes
+    assert [words.split(":")[0] for words in month] == ["Money that stayed", "Debts given up"]
