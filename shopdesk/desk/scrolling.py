@@ -76,8 +76,11 @@ class ScrollPage(ttk.Frame):
                 ("<MouseWheel>", self._wheel),
                 ("<Button-4>", self._wheel),
                 ("<Button-5>", self._wheel),
-                *((key, partial(self._turn, *far)) for key, far in _KEYS.items()),
             )
+        ]
+        bound += [
+            (key, window.bind(key, partial(self._turn, far, unit), add="+"))
+            for key, (far, unit) in _KEYS.items()
         ]
         self._bound = bound
 

@@ -309,6 +309,7 @@ _EVERYWHERE = (
     "Tab, Shift+Tab:  Next field, field before",
     "Enter:  Next field; in a list, open the row",
     "Arrows:  Go through a list; letters choose in a box of choices",
+    "PgUp, PgDn, Ctrl+Home, Ctrl+End:  Go through a page",
     "Space:  Press a button, tick a box",
 )
 

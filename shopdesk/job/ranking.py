@@ -120,9 +120,7 @@ def ranking_of(ticket: Ticket, shop: Shop) -> RankingView:
     at_bench = case if matter.looked_at else replace(case, findings=())
     following = next_steps(at_bench, evidence, Rates(shop.bench_rate))
     untried = _untried(weighed.shares, following.steps)
-    steps = tuple(
-        _step_view(step, machine, untried.get(step.key, "")) for step in following.steps
-    )
+    steps = tuple(_step_view(step, machine, untried.get(step.key, "")) for step in following.steps)
     return RankingView(
         causes=_cause_views(weighed.shares, overruled),
         steps=steps[:STEPS_SHOWN],

@@ -84,6 +84,8 @@ def test_a_day_of_another_age_is_a_slip() -> None:
 def test_a_bare_number_that_is_more_than_a_long_day_is_asked_about() -> None:
     ask_which("10", "hours")
     ask_which("80 min", "hours")
-    with pytest.raises(JobError, match="“80” could be minutes or hours: type 80 min, or 80 h") as no:
+    with pytest.raises(
+        JobError, match="“80” could be minutes or hours: type 80 min, or 80 h"
+    ) as no:
         ask_which("80", "hours")
     assert no.value.field == "hours"

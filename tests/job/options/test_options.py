@@ -528,9 +528,7 @@ def test_a_way_of_the_mechanics_stands_beside_the_others(shift: Shift, ticket: T
     assert option(after, "failed") == option(view, "failed")
 
 
-def test_bench_time_that_could_be_minutes_is_asked_about(
-    shift: Shift, ticket: TicketView
-) -> None:
+def test_bench_time_that_could_be_minutes_is_asked_about(shift: Shift, ticket: TicketView) -> None:
     with refused(shift, "hours", "“80” could be minutes or hours: type 80 min, or 80 h"):
         add_option(shift, ticket.id, replace(OWN, hours="80"))
 
