@@ -374,7 +374,7 @@ def test_f1_lists_the_keys_that_work_here(desk: Driver, ticket: TicketView) -> N
     desk.press("<F1>")
     for words in ("Ctrl+N:", "Ctrl+Enter:", "Alt+M:", "Alt+W:", "F10:"):
         assert words in desk.dialogs.asked[-1]
-    assert "Alt+N:" not in desk.dialogs.asked[-1], "that one works on an owner's card"
+    assert "Alt+H:" not in desk.dialogs.asked[-1], "that one works on a machine's card"
     assert "Alt+B:" not in desk.dialogs.asked[-1], "there is no way back from Intake"
 
 
