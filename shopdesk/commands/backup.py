@@ -43,8 +43,10 @@ def _back_up(asked: Namespace) -> int:
 
 def _backup_file(records: Path, to: Path | None) -> Path:
     """Return the file to copy to; one that is there already is never written over."""
+    from shopdesk.records.backup import THE_COPY
+
     copy = records.parent / "backups" if to is None else to.expanduser().absolute()
-    with troubles_of(copy):
+    with troubles_of(copy, THE_COPY):
         if to is None or copy.is_dir():
             copy /= f"{records.stem}-{datetime.now(UTC):%Y%m%dT%H%M%S}.db"
         if copy.exists():

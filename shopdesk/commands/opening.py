@@ -34,11 +34,11 @@ def opened(asked: Namespace) -> "Iterator[Shift]":
 
 
 @contextmanager
-def troubles_of(file: Path) -> Iterator[None]:
+def troubles_of(file: Path, what: str = "The records") -> Iterator[None]:
     """Say in a sentence what the system complains of when it looks for ``file``."""
     from shopdesk.records.troubles import trouble
 
     try:
         yield
     except OSError as error:
-        raise trouble(error, file) from error
+        raise trouble(error, file, what) from error

@@ -43,8 +43,7 @@ def _run(asked: Namespace) -> int:
     from shopdesk.job.reports.shown import as_json
 
     if not asked.name:
-        say(*_offered())
-        return 0
+        return _list(asked)
     with opened(asked) as shift:
         report = _asked(shift, asked)
         if asked.pdf:
@@ -55,6 +54,25 @@ def _run(asked: Namespace) -> int:
         say_json(as_json(report))
     elif not asked.pdf:
         say(*_told(report))
+    return 0
+
+
+def _list(asked: Namespace) -> int:
+    """Name the reports there are. Raises ``JobError`` if one was wanted, and not which."""
+    from shopdesk.job.reports.book import REPORTS
+
+    if any((asked.csv, asked.pdf, asked.period, asked.first, asked.last)):
+        names = ", ".join(kept.name for kept in REPORTS)
+        raise JobError(f"Which report? Name one of {names}.")
+    if asked.json:
+        say_json(
+            [
+                {"report": kept.name, "title": kept.title, "tells": kept.tells, "usual": kept.usual}
+                for kept in REPORTS
+            ]
+        )
+    else:
+        say(*_offered())
     return 0
 
 

@@ -17,12 +17,22 @@ from shopdesk.job.shift import FIRST_NUMBERS, Shift, load_shop
 from shopdesk.job.shop import Shop
 from shopdesk.records.examine import Examination
 from shopdesk.records.fetch import answers
+from shopdesk.records.never_changed import Guard
 from shopdesk.records.tables import InvoicePrint, JournalEntry, Photo
 
 ZERO = Decimal("0.00")
 NOT_PROVED = (
     "that nobody changed a row and its journal entries alike: only a copy kept elsewhere shows it",
+    "that nobody changed who, when or why an entry of the journal says: nothing else tells it",
+    "that what was issued was guarded all along: only a guard found gone at this opening is told",
 )
+
+_GUARDED = {
+    "invoice": "issued invoices",
+    "invoice_print": "the list of printed invoices",
+    "stored_file": "the printed files",
+}
+_DEEDS = {"UPDATE": "changed", "DELETE": "deleted"}
 
 
 def audit(shift: Shift) -> Examination:
@@ -42,6 +52,7 @@ def audit(shift: Shift) -> Examination:
             *stock_faults(),
             *journal_faults(shop),
             *(fault for photo in photos for fault in _photo_faults(shift, photo)),
+            *_guard_faults(shift.records.unguarded),
         ]
     credits = sum(bill.credits_id is not None for bill in bills.values())
     proved = (
@@ -103,6 +114,13 @@ def _series_faults(series: str, given: Iterable[str], first: int, last: int) -> 
             yield f"{series} {earlier + 1} to {later - 1} are missing"
     if known and max(known) > last:
         yield f"{series} {max(known)} is kept, but the last number given out was {last}"
+
+
+def _guard_faults(gone: Iterable[Guard]) -> Iterator[str]:
+    """Say which guards somebody had taken away before the records were opened."""
+    for guard in gone:
+        what, done = _GUARDED[guard.table], _DEEDS[guard.deed]
+        yield f"the guard that keeps {what} from being {done} was taken away"
 
 
 def _photo_faults(shift: Shift, photo: Photo) -> Iterator[str]:

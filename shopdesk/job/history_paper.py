@@ -1,4 +1,5 @@
 """A machine's history for a paper: whole for its owner, without names and sums for a buyer."""
+
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal

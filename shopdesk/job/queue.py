@@ -6,7 +6,6 @@ from datetime import date, timedelta
 from decimal import ROUND_CEILING, Decimal
 
 from shopdesk.job.options.rules import option_rules
-from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
 from shopdesk.job.standing import DECLINED
 from shopdesk.pricing.money import show_quantity
@@ -14,14 +13,20 @@ from shopdesk.pricing.totals import LineKind
 from shopdesk.records.tables import Line, Ticket
 
 _AT_THE_BENCH = (Stage.INTAKE, Stage.DIAGNOSIS, Stage.APPROVAL, Stage.PARTS, Stage.REPAIR)
+_FURTHEST = 2600
+"""No day is told further on than so many working days, ten years: it would mean nothing."""
 
 
 @dataclass(frozen=True, slots=True)
 class Queue:
-    """The bench hours that come first, and of how many machines."""
+    """The bench hours that come first, and of how many machines.
+
+    ``unpriced`` of them have no work on their ticket yet and count some hours each all the same.
+    """
 
     hours: Decimal
     machines: int
+    unpriced: int = 0
 
     @property
     def words(self) -> str:
@@ -44,7 +49,9 @@ def queue_before(ticket: Ticket) -> Queue:
 def _open_ones() -> list[Ticket]:
     stages = [stage.value for stage in _AT_THE_BENCH]
     return list(
-        Ticket.select(Ticket.id, Ticket.number, Ticket.promised_on).where(Ticket.stage.in_(stages))
+        Ticket.select(Ticket.id, Ticket.number, Ticket.stage, Ticket.promised_on).where(
+            Ticket.stage.in_(stages)
+        )
     )
 
 
@@ -54,33 +61,41 @@ def _before(row: Ticket, own: tuple[date, int]) -> bool:
 
 def _queue(rows: Sequence[Ticket]) -> Queue:
     hours = _hours_left([row.id for row in rows])
-    unpriced = option_rules().unpriced_hours
-    return Queue(sum((hours.get(row.id, unpriced) for row in rows), Decimal(0)), len(rows))
+    unpriced = sum(row.id not in hours for row in rows)
+    left = sum(hours.values(), unpriced * option_rules().unpriced_hours)
+    return Queue(left, len(rows), unpriced)
+
+
+def queue_by_stage() -> dict[Stage, Queue]:
+    """Return what is open before the bench is through with it, inside a transaction."""
+    rows = _open_ones()
+    by_stage = {stage: [row for row in rows if row.stage == stage] for stage in _AT_THE_BENCH}
+    return {stage: _queue(some) for stage, some in by_stage.items() if some}
 
 
 def whole_queue() -> Queue:
-    """Return all that is open before the bench is through with it, inside a transaction."""
+    """Return all of it as one, inside a transaction."""
     return _queue(_open_ones())
 
 
-def ready_on(today: date, shop: Shop, queue: Queue, hours: Decimal, lead_days: int) -> date:
-    """Return the day on which a machine is ready.
+def ready_on(today: date, a_day: Decimal, queue: Queue, hours: Decimal, lead_days: int) -> date:
+    """Return the day on which a machine is ready, at so many bench hours ``a_day``.
 
     Work on it begins once its parts are here and the queue is through.
     """
-    at_bench = after_hours(today, shop, queue.hours)
+    at_bench = after_hours(today, a_day, queue.hours)
     parts_here = today + timedelta(days=lead_days)
-    return after_hours(max(at_bench, parts_here), shop, hours)
+    return after_hours(max(at_bench, parts_here), a_day, hours)
 
 
-def after_hours(start: date, shop: Shop, hours: Decimal) -> date:
+def after_hours(start: date, a_day: Decimal, hours: Decimal) -> date:
     """Return the day by whose end ``hours`` of bench work are done, ``start`` being the first."""
-    days = (hours / shop.bench_hours_per_day).to_integral_value(ROUND_CEILING)
+    days = min(int((hours / a_day).to_integral_value(ROUND_CEILING)), _FURTHEST)
     working = option_rules().working_days
     day = start
     while day.isoweekday() not in working:
         day += timedelta(days=1)
-    for _ in range(int(days) - 1):
+    for _ in range(days - 1):
         day += timedelta(days=1)
         while day.isoweekday() not in working:
             day += timedelta(days=1)

@@ -7,6 +7,13 @@ from pathlib import Path
 from shopdesk.errors import RecordsError
 from shopdesk.records.troubles import trouble
 
+THE_COPY = "The copy"
+"""What is written to, where it can't be."""
+_OF_THE_RECORDS = {
+    *(sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED),
+    *(sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB),
+}
+
 
 def copy_records(file: Path, copy: Path) -> None:
     """Write a whole, checked copy of the records in ``file`` to ``copy``.
@@ -22,10 +29,18 @@ def copy_records(file: Path, copy: Path) -> None:
         _copy(file, part)
         part.replace(copy)
     except (sqlite3.Error, OSError) as error:
-        raise trouble(error, copy) from error
+        if _is_of_the_records(error):
+            raise trouble(error, file) from error
+        raise trouble(error, copy, THE_COPY) from error
     finally:
         with suppress(OSError):
             part.unlink(missing_ok=True)
+
+
+def _is_of_the_records(error: Exception) -> bool:
+    """Whether the complaint is of the records: the copy is new, and nobody else's."""
+    code = getattr(error, "sqlite_errorcode", None)
+    return code is not None and code & 0xFF in _OF_THE_RECORDS
 
 
 def _copy(file: Path, part: Path) -> None:

@@ -1,8 +1,11 @@
 """Keeps what was issued as it was: the database itself refuses to change it or take it out.
 
-The triggers are put at each opening, so that a table built anew by an upgrade has them again; the
-upgrade lifts them for its own work. Who gets past them is found by the invoices' chain of hashes.
+An upgrade lifts the triggers for its own work and puts them up again. Each opening puts up those
+that somebody took away, and notes which they were. Who gets past them is found by the invoices'
+chain of hashes.
 """
+
+from dataclasses import dataclass
 
 from peewee import SqliteDatabase
 
@@ -10,24 +13,39 @@ ISSUED = ("invoice", "invoice_print", "stored_file")
 REFUSAL = "what was issued never changes"
 
 
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """What is not done to a table of what was issued: ``UPDATE`` or ``DELETE``."""
+
+    table: str
+    deed: str
+
+    @property
+    def name(self) -> str:
+        """The name of its trigger."""
+        return f"{self.table}_no_{self.deed.lower()}"
+
+
+GUARDS = tuple(Guard(table, deed) for table in ISSUED for deed in ("UPDATE", "DELETE"))
+
+
+def missing(engine: SqliteDatabase) -> tuple[Guard, ...]:
+    """Return the guards that are not there."""
+    found = engine.execute_sql("SELECT name FROM sqlite_master WHERE type = 'trigger'")
+    names = {name for (name,) in found.fetchall()}
+    return tuple(guard for guard in GUARDS if guard.name not in names)
+
+
 def guard(engine: SqliteDatabase) -> None:
     """Make the database refuse an UPDATE or DELETE of what was issued."""
-    for table, deed in _all():
+    for one in GUARDS:
         engine.execute_sql(
-            f'CREATE TRIGGER IF NOT EXISTS "{_name(table, deed)}" BEFORE {deed} ON "{table}" '
+            f'CREATE TRIGGER IF NOT EXISTS "{one.name}" BEFORE {one.deed} ON "{one.table}" '
             f"BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END"
         )
 
 
 def lift(engine: SqliteDatabase) -> None:
     """Take the triggers away, for an upgrade."""
-    for table, deed in _all():
-        engine.execute_sql(f'DROP TRIGGER IF EXISTS "{_name(table, deed)}"')
-
-
-def _all() -> list[tuple[str, str]]:
-    return [(table, deed) for table in ISSUED for deed in ("UPDATE", "DELETE")]
-
-
-def _name(table: str, deed: str) -> str:
-    return f"{table}_no_{deed.lower()}"
+    for one in GUARDS:
+        engine.execute_sql(f'DROP TRIGGER IF EXISTS "{one.name}"')

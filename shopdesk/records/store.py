@@ -33,6 +33,8 @@ class Records:
     engine: SqliteDatabase
     backed_up_to: Path | None = None
     """The backup made because this opening upgraded the file."""
+    unguarded: tuple[never_changed.Guard, ...] = ()
+    """The guards of what was issued that this opening found gone, and put up again."""
 
     @property
     def photo_folder(self) -> Path:
@@ -93,7 +95,7 @@ def open_records(file: Path, now: datetime, *, wait: float = WAIT_SECONDS) -> Re
     with ExitStack() as undo:
         undo.callback(engine.close)
         try:
-            _prepare(engine, file, bool(pending), wait)
+            unguarded = _prepare(engine, file, bool(pending), wait)
             undo.callback(database.initialize, database.obj)
             database.initialize(engine)
             with engine.atomic("IMMEDIATE"):
@@ -101,7 +103,7 @@ def open_records(file: Path, now: datetime, *, wait: float = WAIT_SECONDS) -> Re
         except (DatabaseError, sqlite3.Error, OSError) as error:
             raise trouble(error, file) from error
         undo.pop_all()
-    return Records(file, engine, backed_up_to)
+    return Records(file, engine, backed_up_to, unguarded)
 
 
 def known_migrations() -> list[str]:
@@ -165,8 +167,13 @@ def _back_up_before(migration: str, file: Path, now: datetime) -> Path:
     return copy
 
 
-def _prepare(engine: SqliteDatabase, file: Path, pending: bool, wait: float) -> None:
-    """Make the file usable: prove that it may be written, then bring it to this version."""
+def _prepare(
+    engine: SqliteDatabase, file: Path, pending: bool, wait: float
+) -> tuple[never_changed.Guard, ...]:
+    """Make the file usable: prove that it may be written, then bring it to this version.
+
+    Returns the guards that were gone; none after an upgrade, an older file may never have had them.
+    """
     if not file.exists():
         file.touch(mode=0o600)
     _connect(engine, wait)
@@ -174,7 +181,9 @@ def _prepare(engine: SqliteDatabase, file: Path, pending: bool, wait: float) -> 
         _upgrade(engine)
     with engine.atomic("IMMEDIATE"):
         engine.execute_sql(f"DELETE FROM {HISTORY_TABLE} WHERE 0")
+        unguarded = never_changed.missing(engine)
         never_changed.guard(engine)
+    return unguarded
 
 
 def _connect(engine: SqliteDatabase, wait: float) -> None:
@@ -200,4 +209,5 @@ def _upgrade(engine: SqliteDatabase) -> None:
         broken = engine.execute_sql("PRAGMA foreign_key_check").fetchall()
         if broken:
             raise DatabaseError(f"{len(broken)} references would lead nowhere after the upgrade")
+        never_changed.guard(engine)
     engine.pragma("foreign_keys", 1)

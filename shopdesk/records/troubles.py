@@ -18,8 +18,8 @@ _SENTENCES = (
     ),
     (
         ("readonly database", "read-only", "permission denied"),
-        "The records {file} may not be written: make the file and its folder writable, "
-        "or choose records elsewhere.",
+        "{what} {file} may not be written: make the file and its folder writable, "
+        "or choose another place.",
     ),
     (
         ("database or disk is full", "no space left"),
@@ -28,6 +28,11 @@ _SENTENCES = (
     (
         ("not a database",),
         "{file} is no shopdesk records file: choose another file, or restore a backup of it.",
+    ),
+    (
+        ("could not decode",),
+        "The records {file} hold text that can't be read any more: "
+        "leave the file as it is and restore the newest backup.",
     ),
     (
         ("malformed", "disk image"),
@@ -44,8 +49,7 @@ _SENTENCES = (
             "not permitted",
             "input/output error",
         ),
-        "The records {file} can't be opened: see that the folder is there "
-        "and that you may write in it.",
+        "{what} {file} can't be opened: see that the folder is there and that you may write in it.",
     ),
     (
         ("name too long", "invalid argument"),
@@ -54,14 +58,17 @@ _SENTENCES = (
 )
 
 
-def trouble(error: Exception, file: Path) -> RecordsError:
-    """Return the ``RecordsError`` that says what ``error`` means for the records ``file``."""
-    said = _said(error).lower()
+def trouble(error: Exception, file: Path, what: str = "The records") -> RecordsError:
+    """Return the ``RecordsError`` that says what ``error`` means for ``file``, and ``what`` it is.
+
+    Bytes of the records are never part of it.
+    """
+    complaint = _said(error).lower()
     for signs, sentence in _SENTENCES:
-        if any(sign in said for sign in signs):
-            return RecordsError(sentence.format(file=file))
-    what = _own_words(error)
-    return RecordsError(f"The records {file} could not be used ({what}): nothing was changed.")
+        if any(sign in complaint for sign in signs):
+            return RecordsError(sentence.format(file=file, what=what))
+    said = _own_words(error)
+    return RecordsError(f"{what} {file} could not be used ({said}): nothing was changed.")
 
 
 def _said(error: BaseException | None) -> str:

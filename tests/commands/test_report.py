@@ -53,6 +53,14 @@ def test_without_a_name_it_lists_them(run: Run) -> None:
     assert [line.split()[0] for line in out.splitlines()] == NAMES
 
 
+def test_without_a_name_the_list_is_for_another_program_too(run: Run) -> None:
+    code, out, err = run("--json")
+    assert (code, err) == (0, "")
+    listed = json.loads(out)
+    assert [one["report"] for one in listed] == NAMES
+    assert set(listed[0]) == {"report", "title", "tells", "usual"}
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_each_can_be_read(run: Run, name: str) -> None:
     code, out, err = run(name, "--period", "last year")
@@ -106,6 +114,10 @@ def test_for_another_program(run: Run) -> None:
     ("arguments", "sentence"),
     [
         (("profit",), "There is no report “profit”: ask for one of day-close,"),
+        (("--pdf", "/dev/null/x.pdf"), "Which report? Name one of day-close,"),
+        (("--csv", "/dev/null/x.csv"), "Which report?"),
+        (("--period", "last month"), "Which report?"),
+        (("--json", "--from", "1 jan"), "Which report?"),
         (("tax", "--period", "someday"), "The period can't be “someday”"),
         (("tax", "--from", "smarch"), "“smarch” is not a date."),
         (("tax", "--to", "2026-01-01"), "Type from which day."),

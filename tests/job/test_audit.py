@@ -167,6 +167,26 @@ def test_each_harm_is_found(books: Shift, harmed: tuple[str, ...], faults: tuple
         assert fault in found
 
 
+def test_guards_taken_away_are_told_though_opening_puts_them_back(books: Shift) -> None:
+    books.records.close()
+    with closing(sqlite3.connect(books.records.file)) as raw, raw:
+        raw.execute("DROP TRIGGER invoice_no_update")
+        raw.execute("DROP TRIGGER stored_file_no_delete")
+    again = replace(books, records=open_records(books.records.file, Clock()()))
+    assert audit(again).faults == (
+        "the guard that keeps issued invoices from being changed was taken away",
+        "the guard that keeps the printed files from being deleted was taken away",
+    )
+    again.records.close()
+
+
+def test_what_an_entry_says_of_itself_is_not_proved(books: Shift) -> None:
+    harm(books, "UPDATE journal_entry SET who = 'nobody', why = 'no reason'")
+    found = audit(books)
+    assert found.faults == ()
+    assert any("who, when or why an entry of the journal says" in one for one in found.not_proved)
+
+
 def test_lines_that_do_not_add_up_are_found(books: Shift) -> None:
     def change(said: InvoiceContent) -> InvoiceContent:
         first, *rest = said.rows

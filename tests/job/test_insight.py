@@ -22,7 +22,7 @@ from shopdesk.job.shift import Shift, save_shop
 from shopdesk.job.stages import Stage
 from tests.job.mended import mended
 from tests.job.reports_shop import mended_in
-from tests.job.workshop import SAW, SHOP, Clock, another, at_stage
+from tests.job.workshop import INTAKE, SAW, SHOP, Clock, another, at_stage
 
 YEAR = Period(date(2031, 1, 1), date(2031, 12, 31))
 
@@ -103,10 +103,21 @@ def test_the_queue_is_of_now(shift: Shift) -> None:
     another(shift, 1)
     ticket = at_stage(shift, Stage.REPAIR)
     report = queue_now.report(shift, YEAR)
-    assert ("Repair", 1, Decimal(1)) in cells(report)
-    assert cells(report)[-1] == ("All", 2, Decimal(1))
-    assert "Nothing was ticked off" in report.notes[1]
+    assert cells(report) == [
+        ("Intake", 1, 1, Decimal(1)),
+        ("Repair", 1, 0, Decimal(1)),
+        ("All", 2, 1, Decimal(2)),
+    ]
+    assert "2 machines before it, about 2 h," in report.notes[0]
+    assert "a ticket with no work on it yet counts as 1 h" in report.basis
     assert ticket.stage is Stage.REPAIR
+
+
+def test_a_machine_in_pickup_waits_for_its_owner_not_for_the_bench(shift: Shift) -> None:
+    at_stage(shift, Stage.PICKUP)
+    report = queue_now.report(shift, YEAR)
+    assert (cells(report), report.pictures) == ([], ())
+    assert "no machine before it" in report.notes[0]
 
 
 def test_a_machine_taken_in_today_comes_after_the_queue(shift: Shift) -> None:
@@ -118,10 +129,43 @@ def test_a_machine_taken_in_today_comes_after_the_queue(shift: Shift) -> None:
     assert "1 machine before it, about 40 h" in after.words
 
 
-def test_the_pace_is_what_was_ticked_off(shift: Shift, clock: Clock) -> None:
+def test_the_days_go_by_what_was_ticked_off_over_eight_weeks(shift: Shift, clock: Clock) -> None:
+    mended(shift, 1, hours="3")
+    clock.forward(50)
+    mended(shift, 2, hours="160")
+    clock.forward(10)
+    another(shift, 3, replace(INTAKE, promised_on="20 jun 2031"))  # 4 h a day from Fri 6 Jun
+    report = queue_now.report(shift, YEAR)
+    assert report.notes == (
+        "A machine taken in today: 1 machine before it, about 1 h, then about 1 h of its own, "
+        "at 20.0 h a week, as ticked off over the last 8 weeks: Fri 6 Jun 2031.",
+        "At that pace the queue lasts 0.1 weeks.",
+    )
+    assert f"A machine taken in today: {queue_now.if_taken_in_today(shift).words}." in report.notes
+
+
+def test_without_eight_weeks_of_work_the_days_go_by_the_hours_set(
+    shift: Shift, clock: Clock
+) -> None:
     mended(shift, 1, hours="16")
+    clock.forward(50)
+    mended(shift, 2, hours="16")
     clock.forward(1)
-    assert "ticked off 2.0 h a week" in queue_now.report(shift, YEAR).notes[1]
+    first, second = queue_now.report(shift, YEAR).notes
+    assert "at 6 h a working day, as set for the shop: Wed 28 May 2031" in first
+    assert "too little was ticked off over the last 8 weeks" in second
+
+
+@pytest.mark.parametrize("lately", [0, 100])
+def test_a_bench_with_little_to_do_is_not_taken_for_a_slow_one(
+    shift: Shift, clock: Clock, lately: int
+) -> None:
+    mended(shift, 1, hours="16")
+    clock.forward(50)
+    if lately:
+        mended(shift, 2, hours=str(lately))
+    clock.forward(10)
+    assert "as set for the shop" in queue_now.report(shift, YEAR).notes[0]
 
 
 @pytest.mark.parametrize(

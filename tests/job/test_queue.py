@@ -9,10 +9,10 @@ from shopdesk.job.queue import Queue, after_hours, queue_before, ready_on
 from shopdesk.job.shift import Shift
 from shopdesk.job.standing import find_ticket
 from shopdesk.job.views import TicketView
-from tests.job.workshop import INTAKE, SHOP, another
+from tests.job.workshop import INTAKE, another
 
 MONDAY = date(2031, 4, 7)
-SIX_A_DAY = replace(SHOP, bench_hours_per_day=Decimal(6))
+SIX_A_DAY = Decimal(6)
 
 
 def promised(shift: Shift, number: int, day: str) -> TicketView:
@@ -41,7 +41,7 @@ def test_the_same_day_goes_by_the_ticket_number(shift: Shift) -> None:
 def test_hours_are_those_of_the_labour_that_is_left(shift: Shift) -> None:
     first = promised(shift, 1, "8 Apr 2031")
     last = promised(shift, 2, "9 Apr 2031")
-    assert before(shift, last) == Queue(Decimal("1.0"), 1)  # not priced yet: taken as an hour
+    assert before(shift, last) == Queue(Decimal("1.0"), 1, 1)  # not priced yet: taken as an hour
     hour = LineEntry("labour", "Mend it", "2.5", reason="failed")
     dropped = add_line(shift, first.id, hour).lines[-1]
     add_line(shift, first.id, replace(hour, quantity="0.5"))
@@ -59,6 +59,7 @@ def test_hours_are_those_of_the_labour_that_is_left(shift: Shift) -> None:
         (date(2031, 4, 11), "12", date(2031, 4, 14)),
         (date(2031, 4, 12), "1", date(2031, 4, 14)),
         (date(2031, 4, 7), "60", date(2031, 4, 18)),
+        (date(2031, 4, 7), "99999999", date(2041, 3, 22)),  # no day is told beyond ten years
     ],
 )
 def test_work_is_done_on_working_days_only(start: date, hours: str, day: date) -> None:

@@ -25,6 +25,7 @@ GUARDS = {f"{table}_no_{deed}" for table in ISSUED for deed in ("update", "delet
 
 def test_new_records_are_guarded(records: Records) -> None:
     assert triggers(records.file) == GUARDS
+    assert records.unguarded == ()
 
 
 def test_guards_that_are_gone_are_back_at_the_next_opening(file: Path, now: datetime) -> None:
@@ -32,8 +33,13 @@ def test_guards_that_are_gone_are_back_at_the_next_opening(file: Path, now: date
     lift(opened.engine)
     opened.close()
     assert triggers(file) == set()
-    open_records(file, now).close()
+    found = open_records(file, now)
+    found.close()
+    assert {guard.name for guard in found.unguarded} == GUARDS
     assert triggers(file) == GUARDS
+    again = open_records(file, now)
+    again.close()
+    assert again.unguarded == ()
 
 
 def test_an_upgrade_may_do_its_work_and_leaves_the_guards_up(
@@ -54,6 +60,7 @@ def test_an_upgrade_may_do_its_work_and_leaves_the_guards_up(
     with opened.reading():
         assert StoredFile.get().sha256 == "bb"
     assert triggers(file) == GUARDS
+    assert opened.unguarded == ()
     opened.close()
 
 

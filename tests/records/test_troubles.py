@@ -22,6 +22,10 @@ FILE = Path("/shop/shop.db")
         ("file is not a database", "choose another file, or restore a backup of it"),
         ("database disk image is malformed", "restore the newest backup"),
         ("unable to open database file", "see that the folder is there"),
+        (
+            "Could not decode to UTF-8 column 'content' with text 'x\ufffd\x00\ufffd'",
+            "hold text that can't be read any more: leave the file as it is",
+        ),
         ("disk I/O error", "see that the folder is there"),
         ("something never seen", "could not be used (something never seen): nothing was changed"),
     ],
@@ -30,6 +34,8 @@ def test_each_complaint_has_its_sentence(complaint: str, words: str) -> None:
     error = trouble(sqlite3.OperationalError(complaint), FILE)
     assert words in error.sentence
     assert str(FILE) in error.sentence
+    assert error.sentence.isprintable()
+    assert "\ufffd" not in error.sentence
     assert error.sentence.endswith(".")
 
 

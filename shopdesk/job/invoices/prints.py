@@ -40,7 +40,7 @@ def keep_print(
         if not rows_by(Invoice, "id", invoice_id):
             raise JobError("That invoice is not in the records: open the ticket again.", "invoice")
         sha256 = hashlib.sha256(pdf).hexdigest()
-        if StoredFile.get_or_none(StoredFile.sha256 == sha256) is None:
+        if not answers('SELECT 1 FROM "stored_file" WHERE sha256 = ?', sha256):
             StoredFile.create(sha256=sha256, content=zlib.compress(pdf, 9))
         change.add(
             InvoicePrint(
@@ -74,10 +74,10 @@ def print_faults() -> Iterator[str]:
         JOIN "invoice" i ON i.id = p.invoice_id ORDER BY p.id"""
     for number, credits_id, sha256 in answers(query):
         name = f"{'credit note' if credits_id else 'invoice'} {number}"
-        stored = StoredFile.get_or_none(StoredFile.sha256 == sha256)
+        stored = _stored(sha256)
         if stored is None:
             yield f"the printed file of {name} is missing"
-        elif _unpacked(stored.content, sha256) is None:
+        elif _unpacked(stored, sha256) is None:
             yield f"the printed file of {name} is not the one that was printed"
 
 
@@ -85,8 +85,8 @@ def _kept(invoice_id: int) -> KeptPrint | None:
     found = next(iter(rows_by(InvoicePrint, "invoice_id", invoice_id)), None)
     if found is None:
         return None
-    stored = StoredFile.get_or_none(StoredFile.sha256 == found.sha256)
-    pdf = _unpacked(stored.content, found.sha256) if stored else None
+    stored = _stored(found.sha256)
+    pdf = _unpacked(stored, found.sha256) if stored else None
     if pdf is None:
         raise JobError(
             "What was printed of that invoice is not as it was kept: "
@@ -96,10 +96,20 @@ def _kept(invoice_id: int) -> KeptPrint | None:
     return KeptPrint(pdf, found.pages, tuple(found.missing))
 
 
+def _stored(sha256: str) -> bytes | None:
+    """Return the compressed file of that sum, nothing of it if it is not kept as bytes any more."""
+    query = """SELECT CASE WHEN typeof(content) = 'blob' THEN content ELSE x'' END
+        FROM "stored_file" WHERE sha256 = ?"""
+    return next((bytes(content) for (content,) in answers(query, sha256)), None)
+
+
 def _unpacked(content: bytes, sha256: str) -> bytes | None:
-    """Return the file, or ``None`` if it is not the one of that sum."""
+    """Return the file, or ``None`` if it is not the one of that sum, to the last byte kept."""
+    unpacking = zlib.decompressobj()
     try:
-        pdf = zlib.decompress(content)
-    except (zlib.error, TypeError):
+        pdf = unpacking.decompress(content)
+    except zlib.error:
+        return None
+    if not unpacking.eof or unpacking.unused_data:
         return None
     return pdf if hashlib.sha256(pdf).hexdigest() == sha256 else None

@@ -101,7 +101,7 @@ class Judge:
 
     def _ready(self, hours: Decimal, leads: Sequence[int | None]) -> date:
         longest = max((lead for lead in leads if lead is not None), default=0)
-        return ready_on(self._today, self._shop, self.queue, hours, longest)
+        return ready_on(self._today, self._shop.bench_hours_per_day, self.queue, hours, longest)
 
     def _no_repair(self, key: str, words: str, price: Decimal) -> OptionView:
         return OptionView(

@@ -61,13 +61,18 @@ def as_hours(seconds: int) -> Decimal:
     return (Decimal(seconds) / 3600).quantize(_HUNDREDTH, ROUND_HALF_UP)
 
 
+def _all_hours(one: PersonHours) -> Decimal:
+    """Return all of a person's hours: the sum of the two that are shown, so that they add up."""
+    return as_hours(one.diagnosis_seconds) + as_hours(one.repair_seconds)
+
+
 def _people_table(people: Sequence[PersonHours]) -> Table:
     rows = tuple(
         Row(
             (
                 *(one.person or "no name", one.tickets, one.spells),
                 *(as_hours(one.diagnosis_seconds), as_hours(one.repair_seconds)),
-                as_hours(one.diagnosis_seconds + one.repair_seconds),
+                _all_hours(one),
             )
         )
         for one in people
@@ -129,7 +134,7 @@ def _billed_words(tickets: Sequence[TicketHours]) -> list[str]:
     if not clocked:
         return []
     billed = sum((one.billed for one in clocked), Decimal(0))
-    hours = as_hours(sum(one.clocked_seconds for one in clocked))
+    hours = sum((as_hours(one.clocked_seconds) for one in clocked), Decimal(0))
     share = percent_of(billed, hours)
     words = f"Of {hours} h clocked on invoiced tickets {billed:.1f} h were billed"
     words += f": {show_percent(share)}." if share is not None else "."
@@ -147,6 +152,6 @@ def _unsure_words(count: int) -> str:
 def _picture(people: Sequence[PersonHours]) -> Bars:
     bars = []
     for one in people:
-        hours = as_hours(one.diagnosis_seconds + one.repair_seconds)
+        hours = _all_hours(one)
         bars.append(Bar(one.person or "no name", hours, f"{hours} h"))
     return Bars("At the bench", tuple(bars))

@@ -1,12 +1,14 @@
-"""The queue as it stands: what waits for whom, the bench's pace, and when a machine is ready."""
+"""The queue as it stands: what waits for the bench, its pace, and when a machine is ready."""
 
-from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from shopdesk.dates import show_date
-from shopdesk.job.queue import Queue, ready_on, whole_queue
+from shopdesk.job.options.rules import option_rules
+from shopdesk.job.pace import WEEKS, Pace, pace_of
+from shopdesk.job.queue import Queue, queue_by_stage, ready_on, whole_queue
 from shopdesk.job.reports.period import Period
 from shopdesk.job.reports.report import (
     Bar,
@@ -20,32 +22,11 @@ from shopdesk.job.reports.report import (
     summed,
 )
 from shopdesk.job.shift import Shift, load_shop
-from shopdesk.job.shop import Shop
 from shopdesk.job.stages import Stage
-from shopdesk.job.standing import DECLINED
 from shopdesk.pricing.money import show_quantity
-from shopdesk.pricing.totals import LineKind
-from shopdesk.records.fetch import answers
-from shopdesk.records.fields import THOUSANDTHS
-from shopdesk.records.tables import Ticket
 
 NAME = "queue"
-BASIS = "As of now, whatever days are asked for: labour not ticked off yet, on open tickets."
-WEEKS = 8
-"""The pace is the mean of so many weeks."""
 _TENTH = Decimal("0.1")
-
-_LEFT = """
-SELECT ticket.stage, count(DISTINCT ticket.id),
-       coalesce(sum(CASE WHEN line.done_at IS NULL THEN line.quantity END), 0)
-  FROM ticket LEFT JOIN line ON line.ticket_id = ticket.id AND line.kind = ? AND line.decision <> ?
- WHERE ticket.stage <> ?
- GROUP BY ticket.stage
-"""
-_DONE = """
-SELECT coalesce(sum(quantity), 0) FROM line
- WHERE kind = ? AND decision <> ? AND done_at >= ? AND done_at < ?
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,27 +41,17 @@ def if_taken_in_today(shift: Shift, hours: Decimal = Decimal(1)) -> TakenInToday
     """Return the day on which a machine taken in today is ready, if it needs ``hours``."""
     with shift.records.reading():
         shop = load_shop()
-        return _taken_in_today(shop, shift.today_in(shop), hours)
+        today = shift.today_in(shop)
+        return _taken_in_today(whole_queue(), pace_of(shop, today), today, hours)
 
 
-def _taken_in_today(shop: Shop, today: date, hours: Decimal) -> TakenInToday:
-    queue = whole_queue()
-    day = ready_on(today, shop, queue, hours, 0)
-    a_day = show_quantity(shop.bench_hours_per_day)
+def _taken_in_today(queue: Queue, pace: Pace, today: date, hours: Decimal) -> TakenInToday:
+    day = ready_on(today, pace.a_day, queue, hours, 0)
     return TakenInToday(
         day,
-        f"{queue.words}, then about {show_quantity(hours)} h of its own, at {a_day} h a working "
-        f"day: {show_date(day)}",
+        f"{queue.words}, then about {show_quantity(hours)} h of its own, at {pace.words}: "
+        f"{show_date(day)}",
     )
-
-
-def pace(shop: Shop, today: date) -> Decimal:
-    """Return the bench hours a week that were ticked off lately, to a tenth; in a transaction."""
-    weeks = Period(today - timedelta(weeks=WEEKS), today - timedelta(days=1))
-    begin, end = (Ticket.taken_in_at.db_value(moment) for moment in weeks.moments(shop.zone))
-    ((done,),) = answers(_DONE, LineKind.LABOUR, DECLINED, begin, end)
-    hours = Decimal(done) / THOUSANDTHS / WEEKS
-    return hours.quantize(_TENTH, ROUND_HALF_UP)
 
 
 def report(shift: Shift, period: Period) -> Report:
@@ -88,48 +59,54 @@ def report(shift: Shift, period: Period) -> Report:
     with shift.records.reading():
         shop = load_shop()
         today = shift.today_in(shop)
-        left = answers(_LEFT, LineKind.LABOUR, DECLINED, Stage.CLOSED)
-        weekly, next_one = pace(shop, today), _taken_in_today(shop, today, Decimal(1))
-        queue = whole_queue()
-    hours: defaultdict[str, tuple[int, Decimal]] = defaultdict(lambda: (0, Decimal(0)))
-    hours |= {stage: (many, Decimal(sum_) / THOUSANDTHS) for stage, many, sum_ in left}
-    rows = [Row((str(stage), *hours[stage])) for stage in Stage if stage in hours]
-    heads = columns("Stage", ("Tickets", Kind.COUNT), ("Bench hours left", Kind.HOURS))
+        pace, stages, queue = pace_of(shop, today), queue_by_stage(), whole_queue()
+    next_one = _taken_in_today(queue, pace, today, Decimal(1))
+    rows = [Row((str(stage), *_counted(waits))) for stage, waits in stages.items()]
     return Report(
         name=NAME,
         title="Queue",
         period=period,
-        basis=BASIS,
-        tables=(
-            Table(
-                "What is open",
-                heads,
-                (*rows, summed(rows, "All", (1, 2))) if rows else (),
-                "No ticket is open.",
-            ),
-        ),
-        pictures=_pictures(rows),
-        notes=(
-            f"A machine taken in today: {next_one.words}.",
-            _pace_words(weekly, queue),
-        ),
+        basis=_basis(),
+        tables=(_table(rows),),
+        pictures=_pictures(stages),
+        notes=(f"A machine taken in today: {next_one.words}.", _pace_words(pace, queue)),
     )
 
 
-def _pace_words(weekly: Decimal, queue: Queue) -> str:
-    if not weekly:
-        return f"Nothing was ticked off in the last {WEEKS} weeks: no pace can be told."
-    weeks = (queue.hours / weekly).quantize(_TENTH, ROUND_HALF_UP)
+def _basis() -> str:
+    hours = show_quantity(option_rules().unpriced_hours)
     return (
-        f"The bench ticked off {weekly} h a week over the last {WEEKS} weeks: "
-        f"at that pace the queue lasts {weeks} weeks."
+        "As of now, whatever days are asked for: labour not ticked off yet, on tickets before "
+        f"Pickup; a ticket with no work on it yet counts as {hours} h."
     )
 
 
-def _pictures(rows: list[Row]) -> tuple[Picture, ...]:
-    bars = []
-    for row in rows:
-        stage, tickets, hours = row.cells
-        assert isinstance(hours, Decimal)
-        bars.append(Bar(str(stage), hours, f"{hours:.1f} h on {tickets}"))
-    return (Bars("Bench hours left, by stage", tuple(bars)),) if bars else ()
+def _counted(queue: Queue) -> tuple[int, int, Decimal]:
+    return queue.machines, queue.unpriced, queue.hours
+
+
+def _table(rows: list[Row]) -> Table:
+    heads = columns(
+        *("Stage", ("Tickets", Kind.COUNT), ("With no work on them yet", Kind.COUNT)),
+        ("Bench hours left", Kind.HOURS),
+    )
+    last = (summed(rows, "All", (1, 2, 3)),) if rows else ()
+    return Table("What waits for the bench", heads, (*rows, *last), "Nothing waits for the bench.")
+
+
+def _pace_words(pace: Pace, queue: Queue) -> str:
+    if pace.weekly is None:
+        return (
+            "The days go by the hours set for the shop: too little was ticked off over the last "
+            f"{WEEKS} weeks to tell the bench's own pace."
+        )
+    weeks = (queue.hours / pace.weekly).quantize(_TENTH, ROUND_HALF_UP)
+    return f"At that pace the queue lasts {weeks} weeks."
+
+
+def _pictures(stages: Mapping[Stage, Queue]) -> tuple[Picture, ...]:
+    bars = tuple(
+        Bar(str(stage), queue.hours, f"{queue.hours:.2f} h on {queue.machines}")
+        for stage, queue in stages.items()
+    )
+    return (Bars("Bench hours left, by stage", bars),) if bars else ()

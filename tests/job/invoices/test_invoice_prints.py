@@ -5,6 +5,7 @@ from contextlib import closing
 
 import pytest
 
+from shopdesk.errors import JobError
 from shopdesk.job.audit import audit
 from shopdesk.job.invoices.prints import KeptPrint, keep_print, kept_print, unprinted
 from shopdesk.job.pickup import credit_invoice, issue_invoice
@@ -63,6 +64,12 @@ def test_a_print_of_no_invoice_is_refused(shift: Shift) -> None:
     ("harm", "words"),
     [
         ("UPDATE stored_file SET content = x'00'", "is not the one that was printed"),
+        ("UPDATE stored_file SET content = 'words'", "is not the one that was printed"),
+        ("UPDATE stored_file SET content = 7", "is not the one that was printed"),
+        (
+            "UPDATE stored_file SET content = CAST(content || x'00' AS BLOB)",
+            "the printed file of invoice 5001 is not the one that was printed",
+        ),
         ("DELETE FROM stored_file", "the printed file of invoice 5001 is missing"),
     ],
 )
@@ -80,3 +87,16 @@ def test_a_harmed_print_is_found_and_never_printed_again(
         kept_print(shift, bill)
     with refused(shift, "invoice", "not as it was kept"):
         keep_print(shift, bill, PDF, 1)
+
+
+def test_a_print_turned_to_text_is_found_without_its_bytes_being_told(shift: Shift) -> None:
+    bill = issued(shift)
+    keep_print(shift, bill, PDF, 1)
+    with closing(sqlite3.connect(shift.records.file)) as raw, raw:
+        raw.execute("DROP TRIGGER stored_file_no_update")
+        raw.execute("UPDATE stored_file SET content = CAST(content AS TEXT)")
+    assert audit(shift).faults == (
+        "the printed file of invoice 5001 is not the one that was printed",
+    )
+    with pytest.raises(JobError, match="not as it was kept"):
+        kept_print(shift, bill)

@@ -48,6 +48,30 @@ def test_the_report(shift: Shift) -> None:
     assert [bar.words for bar in bars.bars] == ["1.50 h", "1.25 h"]
 
 
+def test_what_is_shown_adds_up(shift: Shift) -> None:
+    ticket = ready(shift, replace(HOUR, quantity="1"))
+    for minutes, person, work in (
+        *((20, "Ida", "diagnosis"), (20, "Ida", "repair")),
+        *((5, "Sam", "diagnosis"), (5, "Sam", "repair")),
+    ):
+        add_time(shift, ticket.id, TimeEntry(f"{minutes} min", person=person, work=work))
+    issue_invoice(shift, ticket.id)
+    another = ready(shift, replace(HOUR, quantity="1"), owner="Ida Thorne")
+    add_time(shift, another.id, TimeEntry("20 min", person="Ida", work="repair"))
+    issue_invoice(shift, another.id)
+    report = hours.report(shift, APRIL)
+    *people, last = cells(report, "At the bench")
+    assert people[1][3:] == (money("0.08"), money("0.08"), money("0.16"))
+    for row in (*people, last):
+        assert row[3] + row[4] == row[5]  # type: ignore[operator]
+    assert last[5] == sum(row[5] for row in people)  # type: ignore[misc]
+    (bars,) = report.pictures
+    assert isinstance(bars, Bars)
+    assert [bar.words for bar in bars.bars] == [f"{row[5]} h" for row in people]
+    clocked = cells(report, "Ticket by ticket")[-1][5]
+    assert report.notes[0].startswith(f"Of {clocked} h clocked")
+
+
 def test_nothing_clocked(shift: Shift) -> None:
     report = hours.report(shift, MAY)
     assert [table.rows for table in report.tables] == [(), ()]
