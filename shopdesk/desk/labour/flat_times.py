@@ -7,10 +7,9 @@ import ttkbootstrap as ttk
 from shopdesk.desk.forms import Form
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
+from shopdesk.desk.listed_form import ListedForm
 from shopdesk.desk.rows import Column, RowList
-from shopdesk.desk.sheet import Sheet
 from shopdesk.errors import JobError
-from shopdesk.job.drafts import Content
 from shopdesk.job.labour.flat_times import (
     FlatTimeEntry,
     FlatTimeView,
@@ -27,14 +26,14 @@ from shopdesk.job.shop import Shop
 from shopdesk.job.units import KINDS
 from shopdesk.pricing.money import show_money, show_quantity
 
-_FORM, _HELD = "flat", "flat"
 _LOOKED_BACK = timedelta(days=365)
 
 
-class FlatTimes(Sheet):
+class FlatTimes(ListedForm):
     """Enter in the list brings a flat time into the form; Enter there keeps it."""
 
     page, called = "flat times", "a flat time"
+    held, adds = "flat", "Add it"
 
     def build(self) -> None:
         """Put list and form."""
@@ -61,42 +60,14 @@ class FlatTimes(Sheet):
         self.list.on_open(lambda key: self._change(self._flats[key]))
         self.list.bind_key("<Delete>", lambda _key: self._drop())
         self._put_form()
-        held = self.front.drafts.find(self.held_at)
-        self._look()
-        self.form.restore(held.content.get(_FORM, {}) if held else {})
-
-    def show_now(self) -> None:
-        """Show the flat times as they are now; what is typed stays."""
-        self._look()
-        self.focus_first()
-
-    def focus_first(self) -> None:
-        """Go on with what is typed, else begin in the list, or with the first flat time."""
-        if self._flats and not self.form.changed:
-            self.list.focus_list()
-        else:
-            self.form.focus_first()
-
-    def draft(self) -> Content:
-        """Return all that stands there while any of it is typed and not kept."""
-        return {_FORM: self.form.values()} if self.form.changed else {}
-
-    def throw_away(self) -> None:
-        """Empty the form."""
-        self.form.fill({})
-        self._show_mode()
-
-    def mark_typed(self) -> None:
-        """Say what is not kept, and whether a flat time is being changed."""
-        super().mark_typed()
-        self._show_mode()
+        self.begin()
 
     def save(self) -> bool:
         """Keep the flat time that is typed."""
         if not self.form.changed:
             return True
         self.form.clear_errors()
-        shift, held = self.front.shift, self.form.text_of(_HELD)
+        shift, held = self.front.shift, self.form.text_of(self.held)
         entry = self.form.into(FlatTimeEntry)
         try:
             kept = (
@@ -107,7 +78,7 @@ class FlatTimes(Sheet):
             return False
         self.throw_away()
         self.front.drafts.gather()
-        self._look()
+        self.read()
         self.list.select(kept.id)
         self.front.notices.say(f"{kept.name}: {show_quantity(kept.hours)} h.")
         self.form.focus_first()
@@ -120,7 +91,7 @@ class FlatTimes(Sheet):
         self._rate = form.choice("rate", "Rate", [], span=2)
         form.choice("kind", "For", KINDS, "empty: every kind", span=4, free=True)
         self._cause = form.choice("cause", "Puts right", [], "if a cause", span=6)
-        hold(form, _HELD)
+        hold(form, self.held)
         form.pack(fill="x", pady=(8, 0))
         form.on_change = self.mark_typed
         form.submit_with(self.save)
@@ -128,11 +99,13 @@ class FlatTimes(Sheet):
         line = ttk.Frame(form)
         line.grid(row=1, column=6, columnspan=6, sticky="sw", pady=(0, 6))
         keys = self.front.keys
-        self._button = action_button(line, keys, "Add it  Enter", "", self.save)
-        self._button.pack(side="left")
-        self._leave = action_button(line, keys, "Leave it as it was", "Alt+X", self._left)
+        self.keep_button = action_button(line, keys, f"{self.adds}  Enter", "", self.save)
+        self.keep_button.pack(side="left")
+        leave = action_button(line, keys, "Leave it as it was", "Alt+X", self.leave_form)
+        self.leave_button = leave
 
-    def _look(self) -> None:
+    def read(self) -> None:
+        """Read the flat times and show them."""
         shift = self.front.shift
         shop, today = shift.shop, shift.today
         self._flats = {flat.id: flat for flat in flat_times(shift)}
@@ -167,17 +140,13 @@ class FlatTimes(Sheet):
                 "hours": entry.hours,
                 "kind": entry.kind,
                 "rate": entry.rate,
-                _HELD: str(flat.id),
+                self.held: str(flat.id),
             }
         )
         self._offer_causes()
         self.form.restore({"cause": entry.cause})
-        self._show_mode()
+        self.show_mode()
         self.form["hours"].focus_input()
-
-    def _left(self) -> None:
-        self.throw_away()
-        self.list.focus_list()
 
     def _drop(self) -> None:
         flat = self._flats.get(self.list.selected or 0)
@@ -193,18 +162,10 @@ class FlatTimes(Sheet):
         except JobError as error:
             self.front.notices.trouble(error.sentence)
             return
-        if self.form.text_of(_HELD) == str(flat.id):
+        if self.form.text_of(self.held) == str(flat.id):
             self.throw_away()
-        self._look()
+        self.read()
         self.front.notices.say(f"{flat.name} is off the list; lines made from it stay.")
-
-    def _show_mode(self) -> None:
-        changing = bool(self.form.text_of(_HELD))
-        self._button.configure(text=f"{'Keep it' if changing else 'Add it'}  Enter")
-        if changing:
-            self._leave.pack(side="left", padx=8)
-        else:
-            self._leave.pack_forget()
 
 
 def _cells(flat: FlatTimeView, shop: Shop, clocked: FlatHours | None) -> tuple[str, ...]:

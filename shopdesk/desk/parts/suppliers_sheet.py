@@ -8,10 +8,9 @@ from shopdesk.desk.fields import Value
 from shopdesk.desk.forms import Form
 from shopdesk.desk.keys import action_button
 from shopdesk.desk.line_held import hold
+from shopdesk.desk.listed_form import ListedForm
 from shopdesk.desk.rows import Column, RowList
-from shopdesk.desk.sheet import Sheet
 from shopdesk.errors import JobError
-from shopdesk.job.drafts import Content
 from shopdesk.job.parts.suppliers import (
     SupplierEntry,
     add_supplier,
@@ -23,13 +22,12 @@ from shopdesk.job.parts.suppliers import (
 from shopdesk.job.parts.views import SupplierView
 from shopdesk.pricing.money import show_money
 
-_FORM, _HELD = "supplier", "supplier"
 
-
-class SuppliersSheet(Sheet):
+class SuppliersSheet(ListedForm):
     """Enter in the list brings a supplier into the form; Ctrl+S or Enter there keeps it."""
 
     page, called = "suppliers", "a supplier"
+    held, adds = "supplier", "Write it down"
 
     def build(self) -> None:
         """Put list and form."""
@@ -55,35 +53,7 @@ class SuppliersSheet(Sheet):
         self.list.pack(fill="x")
         self.list.on_open(lambda key: self._change(self._suppliers[key]))
         self._put_form()
-        held = self.front.drafts.find(self.held_at)
-        self._look()
-        self.form.restore(held.content.get(_FORM, {}) if held else {})
-
-    def show_now(self) -> None:
-        """Show the suppliers as they are now; what is typed stays."""
-        self._look()
-        self.focus_first()
-
-    def focus_first(self) -> None:
-        """Go on with what is typed, else begin in the list, or with the first supplier."""
-        if self._suppliers and not self.form.changed:
-            self.list.focus_list()
-        else:
-            self.form.focus_first()
-
-    def draft(self) -> Content:
-        """Return all that stands there while any of it is typed and not kept."""
-        return {_FORM: self.form.values()} if self.form.changed else {}
-
-    def throw_away(self) -> None:
-        """Empty the form."""
-        self.form.fill({})
-        self._show_mode()
-
-    def mark_typed(self) -> None:
-        """Say what is not kept, and which supplier is being changed."""
-        super().mark_typed()
-        self._show_mode()
+        self.begin()
 
     def save(self) -> bool:
         """Keep the supplier that is typed."""
@@ -93,7 +63,7 @@ class SuppliersSheet(Sheet):
             return False
         self.throw_away()
         self.front.drafts.gather()
-        self._look()
+        self.read()
         self.focus_first()
         return True
 
@@ -108,18 +78,19 @@ class SuppliersSheet(Sheet):
         form.line("least_order", "Least order", span=2)
         form.line("lead_days", "Days until here", span=2)
         form.line("notes", "Note", span=4)
-        hold(form, _HELD)
+        hold(form, self.held)
         form.submit_with(self.save)
         form.pack(fill="x", pady=(8, 0))
         line = ttk.Frame(self.body)
         line.pack(fill="x")
         keys = self.front.keys
-        self._button = action_button(line, keys, "Write it down  Enter", "", self.save)
-        self._button.pack(side="left")
-        self._leave = action_button(line, keys, "Leave it as it was", "Esc", self._leave_form)
+        self.keep_button = action_button(line, keys, f"{self.adds}  Enter", "", self.save)
+        self.keep_button.pack(side="left")
+        self.leave_button = action_button(line, keys, "Leave it as it was", "Esc", self.leave_form)
         form.on_change = self.mark_typed
 
-    def _look(self) -> None:
+    def read(self) -> None:
+        """Read the suppliers and show them."""
         shift = self.front.shift
         currency = shift.shop.currency
         found = suppliers(shift, inactive=True)
@@ -134,7 +105,7 @@ class SuppliersSheet(Sheet):
         return change_supplier(shift, known.id, entry, known.version)
 
     def _changing(self) -> SupplierView | None:
-        held = self.form.text_of(_HELD)
+        held = self.form.text_of(self.held)
         if not held:
             return None
         if int(held) not in self._suppliers:
@@ -143,26 +114,14 @@ class SuppliersSheet(Sheet):
 
     def _change(self, supplier: SupplierView) -> None:
         values: dict[str, Value] = dict(asdict(supplier_entry(supplier)))
-        self.form.fill({**values, _HELD: str(supplier.id)})
-        self._show_mode()
+        self.form.fill({**values, self.held: str(supplier.id)})
+        self.show_mode()
         self.form.focus_first()
 
     def _begin(self) -> None:
         if self.save():
             self.throw_away()
             self.form.focus_first()
-
-    def _leave_form(self) -> None:
-        self.throw_away()
-        self.list.focus_list()
-
-    def _show_mode(self) -> None:
-        changing = bool(self.form.text_of(_HELD))
-        self._button.configure(text=f"{'Keep it' if changing else 'Write it down'}  Enter")
-        if changing:
-            self._leave.pack(side="left", padx=8)
-        else:
-            self._leave.pack_forget()
 
     def _keep_or_not(self) -> None:
         one = self._suppliers.get(self.list.selected or 0)
@@ -177,7 +136,7 @@ class SuppliersSheet(Sheet):
         )
         shift = self.front.shift
         if self.attempt(lambda: keep_supplier(shift, one.id, not one.active), said=said):
-            self._look()
+            self.read()
 
 
 def _listed(one: SupplierView, currency: str) -> tuple[int, tuple[str, ...], str]:
