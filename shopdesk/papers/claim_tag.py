@@ -8,7 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Paragraph, Table
 
 from shopdesk.dates import show_date
-from shopdesk.job.paper_content import TagContent
+from shopdesk.job.paper_content import TagContent, VisitSlipContent
 from shopdesk.papers import styles
 from shopdesk.papers.barcode import ticket_bars
 from shopdesk.papers.fonts import BOLD, MEDIUM, REGULAR, shortened, text_width
@@ -101,15 +101,17 @@ def _owners_part(paper: Paper, content: TagContent, say: Sentences, bars: Any) -
         say("old_parts_label"),
         say("old_parts_back" if content.old_parts_back else "old_parts_kept"),
     )
-    paper.labelled(say("terms_label"), f"{_storage_words(content, say)} {say('terms')}".strip())
+    paper.labelled(say("terms_label"), terms_words(content, say))
     paper.story.append(signature_lines(paper, say("signature"), say("signature_date")))
 
 
-def _storage_words(content: TagContent, say: Sentences) -> str:
+def terms_words(content: TagContent | VisitSlipContent, say: Sentences) -> str:
+    """Return the terms that go with a machine, storage first where the shop asks for it."""
     if not content.storage_per_day:
-        return ""
+        return say("terms")
     rate = show_money(content.storage_per_day, content.shop.currency)
-    return say("storage", rate=rate, days=str(content.storage_after_days))
+    storage = say("storage", rate=rate, days=str(content.storage_after_days))
+    return f"{storage} {say('terms')}".strip()
 
 
 def _limit_words(content: TagContent, say: Sentences) -> str:

@@ -8,7 +8,7 @@ from pypdf import PdfReader, PdfWriter
 from shopdesk.dates import show_date
 from shopdesk.job.paper_content import TagContent, VisitSlipContent, VisitSlipRow
 from shopdesk.papers import styles
-from shopdesk.papers.claim_tag import draw_tag
+from shopdesk.papers.claim_tag import draw_tag, terms_words
 from shopdesk.papers.number_table import NumberTable
 from shopdesk.papers.panels import signature_lines
 from shopdesk.papers.paper import Paper
@@ -53,7 +53,7 @@ def draw_visit_slip(content: VisitSlipContent, words: Words) -> Printed:
     paper.text(say("together", count=str(len(content.rows))), styles.STRONG)
     paper.text(say("promised_note"))
     paper.labelled(say("fee_label"), _fee_words(content, say))
-    paper.labelled(say("terms_label"), f"{_storage_words(content, say)} {say('terms')}".strip())
+    paper.labelled(say("terms_label"), terms_words(content, say))
     paper.story.append(signature_lines(paper, say("signature"), say("signature_date")))
     return paper.printed()
 
@@ -94,10 +94,3 @@ def _fee_words(content: VisitSlipContent, say: Sentences) -> str:
     if len(set(fees)) == 1:
         return say("fee", amount=shown[0])
     return say("fees_differ", amounts=", ".join(shown))
-
-
-def _storage_words(content: VisitSlipContent, say: Sentences) -> str:
-    if not content.storage_per_day:
-        return ""
-    rate = show_money(content.storage_per_day, content.shop.currency)
-    return say("storage", rate=rate, days=str(content.storage_after_days))
