@@ -34,7 +34,7 @@ def tidy_phones(typed: str, country: str) -> Tidied:
     """Return phones, one to a line, those of bare digits set out as a number of ``country`` is."""
     lines = [_phone(line, country) for line in typed.splitlines()]
     doubts = " ".join(filter(None, (line.doubt for line in lines)))
-    return Tidied("\n".join(line.text for line in lines), doubts)
+    return Tidied("\n".join(line.text for line in lines).rstrip("\n"), doubts)
 
 
 def tidy_email(typed: str) -> Tidied:
